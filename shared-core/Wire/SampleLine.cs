@@ -1,0 +1,154 @@
+using Fourpatch.Core.Cells;
+
+namespace Fourpatch.Core.Wire
+{
+    /// <summary>One to four conversions that finished within about 10 ms, at most one of each cell. Reused; not thread-safe.</summary>
+    public sealed class SampleLine
+    {
+        private readonly int[] _cell = new int[WireFormat.CellCount];
+        private readonly SampleStatus[] _status = new SampleStatus[WireFormat.CellCount];
+        private readonly int[] _number = new int[WireFormat.CellCount];
+        private readonly int[] _offsetSteps = new int[WireFormat.CellCount];
+        private readonly int[] _counts = new int[WireFormat.CellCount];
+
+        /// <summary>Number of the line, counting up from 0 at boot, modulo 65536.</summary>
+        public int LineNumber { get; private set; }
+
+        /// <summary>Board time of the first conversion in microseconds, modulo 2^32 (wraps after 71 min 34.967 s).</summary>
+        public uint BaseMicroseconds { get; private set; }
+
+        /// <summary>Conversions held, 0 to 4.</summary>
+        public int Count { get; private set; }
+
+        /// <summary>Cell of a conversion, 1 to 4.</summary>
+        public int Cell(int index)
+        {
+            return _cell[index];
+        }
+
+        /// <summary>What is known about a conversion.</summary>
+        public SampleStatus Status(int index)
+        {
+            return _status[index];
+        }
+
+        /// <summary>Number of the conversion among all that were read from its cell, modulo 256.</summary>
+        public int Number(int index)
+        {
+            return _number[index];
+        }
+
+        /// <summary>Time of a conversion after <see cref="BaseMicroseconds"/>, in steps of 4 us.</summary>
+        public int OffsetSteps(int index)
+        {
+            return _offsetSteps[index];
+        }
+
+        /// <summary>Signed counts of a conversion.</summary>
+        public int Counts(int index)
+        {
+            return _counts[index];
+        }
+
+        /// <summary>Starts an empty line.</summary>
+        public void Begin(int lineNumber, uint baseMicroseconds)
+        {
+            LineNumber = lineNumber & 0xFFFF;
+            BaseMicroseconds = baseMicroseconds;
+            Count = 0;
+        }
+
+        /// <summary>True when a conversion of this cell is already in the line.</summary>
+        public bool Holds(int cell)
+        {
+            for (int i = 0; i < Count; i++)
+            {
+                if (_cell[i] == cell)
+                {
+                    return true;
+                }
+            }
+
+            return false;
+        }
+
+        /// <summary>Adds a conversion.</summary>
+        /// <returns>False when a field is out of its range, the line is full or holds that cell already.</returns>
+        public bool TryAdd(int cell, SampleStatus status, int number, int offsetSteps, int counts)
+        {
+            if (Count >= WireFormat.CellCount || cell < 1 || cell > WireFormat.CellCount || Holds(cell)
+                || offsetSteps < 0 || offsetSteps > WireFormat.OffsetStepsMax
+                || counts < BridgeCounts.Lowest || counts > BridgeCounts.Highest)
+            {
+                return false;
+            }
+
+            _cell[Count] = cell;
+            _status[Count] = status;
+            _number[Count] = number & 0xFF;
+            _offsetSteps[Count] = offsetSteps;
+            _counts[Count] = counts;
+            Count++;
+            return true;
+        }
+
+        /// <summary>Writes the line.</summary>
+        /// <returns>False when it did not fit (it always does) or is empty.</returns>
+        public bool TryWrite(LineWriter writer)
+        {
+            if (Count == 0)
+            {
+                return false;
+            }
+
+            writer.Begin(WireFormat.SampleKind);
+            writer.Next();
+            writer.AddHex((uint)LineNumber, 4);
+            writer.Next();
+            writer.AddHex(BaseMicroseconds, 8);
+            for (int i = 0; i < Count; i++)
+            {
+                writer.Next();
+                writer.AddCharacter((char)('0' + _cell[i]));
+                writer.AddCharacter(WireFormat.LetterOf(_status[i]));
+                writer.AddHex((uint)_number[i], 2);
+                writer.AddHex((uint)_offsetSteps[i], 3);
+                writer.AddDecimal(_counts[i]);
+            }
+
+            return writer.End(false);
+        }
+
+        /// <summary>Reads the fields after the kind.</summary>
+        /// <returns>False, with nothing usable in this object, when anything is not as it must be.</returns>
+        public bool TryRead(FieldReader fields)
+        {
+            Count = 0;
+            if (!fields.TryNext() || !fields.TryHex(4, out uint lineNumber) || !fields.TryNext() || !fields.TryHex(8, out uint baseMicroseconds))
+            {
+                return false;
+            }
+
+            Begin((int)lineNumber, baseMicroseconds);
+            while (fields.TryNext())
+            {
+                if (!fields.TryCharacter(out int cell) || !fields.TryCharacter(out int letter)
+                    || !WireFormat.TryStatusOf(letter, out SampleStatus status)
+                    || !fields.TryHex(2, out uint number) || !fields.TryHex(3, out uint offset)
+                    || !fields.TryDecimal(BridgeCounts.Lowest, BridgeCounts.Highest, out int counts)
+                    || !TryAdd(cell - '0', status, (int)number, (int)offset, counts))
+                {
+                    Count = 0;
+                    return false;
+                }
+            }
+
+            if (!fields.AtEnd)
+            {
+                Count = 0;
+            }
+
+            return Count > 0;
+        }
+    }
+}

@@ -213,10 +213,10 @@ public sealed record Scenario
     public Corners<double>? TruthKg { get; init; }
 
     /// <summary>Height of the floor under each wheel above a level plane, metres; default level.</summary>
-    public Corners<double> FloorM { get; init; }
+    public Corners<double> FloorM { get; init; } = Corners.Same(0.0);
 
     /// <summary>Station load / cell load at each corner; 1 unless <see cref="Build"/> is <see cref="RigBuild.Lever"/>, where 3 is the default.</summary>
-    public Corners<double> LeverFactor { get; init; } = new(1, 1, 1, 1);
+    public Corners<double> LeverFactor { get; init; } = Corners.Same(1.0);
 
     /// <summary>The dolly or dollies; has a meaning for the dolly builds only.</summary>
     public ScenarioDolly Dolly { get; init; } = new();

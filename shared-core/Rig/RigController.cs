@@ -115,6 +115,11 @@ namespace Fourpatch.Core.Rig
                 if (health == SampleStatus.NoDevice)
                 {
                     cell.LastStatus = SampleStatus.NoDevice;
+                }
+
+                // A silent amplifier, or one that fills its filter after a reset, converts nothing that could be missed.
+                if (health != SampleStatus.Ok)
+                {
                     cell.ForgetTime();
                 }
 

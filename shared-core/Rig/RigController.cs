@@ -157,7 +157,10 @@ namespace Fourpatch.Core.Rig
                 offset = 0;
             }
 
-            _line.TryAdd(cell, _conversion.Status, (int)(number & 0xFF), (int)(offset / WireFormat.OffsetStepMicroseconds), _conversion.Counts);
+            if (!_line.TryAdd(cell, _conversion.Status, (int)(number & 0xFF), (int)(offset / WireFormat.OffsetStepMicroseconds), _conversion.Counts))
+            {
+                _cells[cell - 1].Counters.Unsent++;
+            }
         }
 
         private void SendSampleLine()

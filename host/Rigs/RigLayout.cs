@@ -63,6 +63,12 @@ public sealed record RigLayout
 
     public IReadOnlyList<DollyLayout> Dollies { get; init; } = [];
 
+    /// <summary>Cells 1 to 4 of one board under FL, FR, RL and RR: what a rig is taken for when no layout says otherwise.</summary>
+    public static RigLayout FourPads(string boardId) => new()
+    {
+        Stations = [.. new[] { "FL", "FR", "RL", "RR" }.Select((name, index) => new StationLayout { Name = name, Cells = [new CellId(boardId, index + 1)] })],
+    };
+
     /// <summary>True for a single dolly that is taken round the car, one wheel at a time.</summary>
     public bool IsRoamingDolly => Stations.Count == 0 && Dollies.Count == 1;
 

@@ -7,10 +7,10 @@ public interface ITerminal
     TextWriter Out { get; }
 
     /// <summary>Complaints.</summary>
-    TextWriter Error { get; }
+    TextWriter ErrorOut { get; }
 
     /// <summary>What the person types, by lines.</summary>
-    TextReader In { get; }
+    TextReader Input { get; }
 
     /// <summary>True when a person sits at both ends: then a screen may be drawn again and again.</summary>
     bool IsInteractive { get; }
@@ -29,10 +29,10 @@ public sealed class SystemTerminal : ITerminal
     public TextWriter Out => Console.Out;
 
     /// <inheritdoc/>
-    public TextWriter Error => Console.Error;
+    public TextWriter ErrorOut => Console.Error;
 
     /// <inheritdoc/>
-    public TextReader In => Console.In;
+    public TextReader Input => Console.In;
 
     /// <inheritdoc/>
     public bool IsInteractive => !Console.IsOutputRedirected && !Console.IsInputRedirected && Environment.GetEnvironmentVariable("TERM") != "dumb";

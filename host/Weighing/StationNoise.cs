@@ -1,3 +1,4 @@
+using Fourpatch.Uncertainty;
 using Fourpatch.Core.Cells;
 using Fourpatch.Rigs;
 
@@ -13,7 +14,7 @@ internal static class StationNoise
     public const double AllowedCounts = 5 * 58.6;
 
     /// <summary>The reason a cell has no mean.</summary>
-    public static QualityReason WhyNoValue(CellMean mean, string station) => mean.Status switch
+    public static Reason WhyNoValue(CellMean mean, string station) => mean.Status switch
     {
         SampleStatus.SaturatedHigh or SampleStatus.SaturatedLow => new(ReasonCode.Saturated, station,
             $"{station}: cell {mean.Id} is at the end of its range; overload, or a broken or wrong wire"),
@@ -25,7 +26,7 @@ internal static class StationNoise
     };
 
     /// <summary>The reason a mean is not steady.</summary>
-    public static QualityReason WhyNotSettled(CellMean mean, string station) => mean.Verdict == SettlingVerdict.TooNoisy
+    public static Reason WhyNotSettled(CellMean mean, string station) => mean.Verdict == SettlingVerdict.TooNoisy
         ? new(ReasonCode.TooNoisy, station, $"{station}: cell {mean.Id} is too noisy to tell whether it stands still; hands off, no wind, laptop off its charger, or a longer --seconds")
         : new(ReasonCode.NotSettled, station, $"{station}: the load on cell {mean.Id} is still moving; wait, or find what moves it");
 }

@@ -20,7 +20,7 @@ public sealed record StationReading
     public IReadOnlyList<CellMean> Cells { get; init; } = [];
 
     /// <summary>Everything that speaks against the reading; empty when it is good.</summary>
-    public IReadOnlyList<QualityReason> Reasons { get; init; } = [];
+    public IReadOnlyList<Reason> Reasons { get; init; } = [];
 }
 
 /// <summary>Reads stations: (sum of the cells - tare) x lever factor.</summary>
@@ -42,7 +42,7 @@ public sealed class StationReader(RigLayout layout, CellAssumptions assumed)
     {
         IReadOnlyList<CellId> ids = CellsOf(station);
         double tareKg = station.Dolly is null ? station.TareKg : layout.Dollies.First(dolly => dolly.Name == station.Dolly).TareKg;
-        var reasons = new List<QualityReason>();
+        var reasons = new List<Reason>();
         var means = new List<CellMean>();
         Measured? sumKg = Measured.Exact(0);
         foreach (CellId id in ids)
@@ -62,7 +62,7 @@ public sealed class StationReader(RigLayout layout, CellAssumptions assumed)
     }
 
     private Measured? ReadCell(
-        RigSession rig, CellId id, StationLayout station, TimeSpan window, double allowedMovementKg, List<CellMean> means, List<QualityReason> reasons)
+        RigSession rig, CellId id, StationLayout station, TimeSpan window, double allowedMovementKg, List<CellMean> means, List<Reason> reasons)
     {
         BoardFeed? board = rig.Board(id.Board);
         if (board is null || !board.IsPresent)
@@ -98,7 +98,7 @@ public sealed class StationReader(RigLayout layout, CellAssumptions assumed)
         return loadKg;
     }
 
-    private static void NoteCapacity(double loadKg, CellCalibration calibration, CellId id, string station, List<QualityReason> reasons)
+    private static void NoteCapacity(double loadKg, CellCalibration calibration, CellId id, string station, List<Reason> reasons)
     {
         double capacityKg = calibration.CapacityGrams / 1000.0;
         if (capacityKg > 0 && loadKg > capacityKg)

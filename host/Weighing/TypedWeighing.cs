@@ -24,7 +24,7 @@ public static class TypedWeighing
     /// <param name="said">What is known of the scales.</param>
     public static WeighingResult Of(Vehicle vehicle, IReadOnlyDictionary<string, TypedLoad> loads, TypedUncertainty said)
     {
-        var reasons = new List<QualityReason>();
+        var reasons = new List<Reason>();
         if (said is { UCornerKg: null, ResolutionKg: null, USpanShare: null })
         {
             reasons.Add(new(ReasonCode.ResolutionAssumed, null,

@@ -11,7 +11,7 @@ public sealed record StationLoad(string Name, Measured? LoadKg);
 /// <summary>Loads taken under known conditions, and what follows from them. Immutable; terminal, page, report and JSON all read this.</summary>
 public sealed record WeighingResult
 {
-    private WeighingResult(Vehicle vehicle, IReadOnlyList<StationLoad> loads, CornerTotals totals, IReadOnlyList<QualityReason> reasons)
+    private WeighingResult(Vehicle vehicle, IReadOnlyList<StationLoad> loads, CornerTotals totals, IReadOnlyList<Reason> reasons)
     {
         Vehicle = vehicle;
         Loads = loads;
@@ -29,7 +29,7 @@ public sealed record WeighingResult
     public CornerTotals Totals { get; }
 
     /// <summary>Everything to be said about how good it is.</summary>
-    public IReadOnlyList<QualityReason> Reasons { get; }
+    public IReadOnlyList<Reason> Reasons { get; }
 
     /// <summary>How it was taken: typed, all-at-once, by-axle or one-by-one.</summary>
     public string Method { get; init; } = "typed";
@@ -44,13 +44,13 @@ public sealed record WeighingResult
     public IReadOnlyDictionary<string, string> Conditions { get; init; } = new Dictionary<string, string>();
 
     /// <summary>True when nothing among the reasons forbids its use.</summary>
-    public bool IsAcceptable => !Reasons.Any(reason => QualityReason.Forbids(reason.Code));
+    public bool IsAcceptable => !Reasons.Any(reason => Acceptance.Forbids(reason.Code));
 
     /// <summary>A weighing of a vehicle.</summary>
     /// <param name="vehicle">Its geometry.</param>
     /// <param name="loadsKg">By station name; a missing one counts as not known.</param>
     /// <param name="reasons">What is to be said about them.</param>
-    public static WeighingResult Of(Vehicle vehicle, IReadOnlyDictionary<string, Measured?> loadsKg, IReadOnlyList<QualityReason> reasons)
+    public static WeighingResult Of(Vehicle vehicle, IReadOnlyDictionary<string, Measured?> loadsKg, IReadOnlyList<Reason> reasons)
     {
         IReadOnlyList<StationLoad> loads = [.. StationNames(vehicle).Select(name => new StationLoad(name, loadsKg.GetValueOrDefault(name)))];
         Measured?[] values = [.. loads.Select(load => load.LoadKg)];

@@ -24,7 +24,7 @@ internal static class CommandLineErrors
         return new InputError(ErrorCode.Syntax, parsed.Errors[0].Message.TrimEnd('.').Replace('\n', ' '), "", help);
     }
 
-    private static IEnumerable<string> CommandWords(CommandResult result)
+    private static Stack<string> CommandWords(CommandResult result)
     {
         var words = new Stack<string>();
         for (SymbolResult? at = result; at is CommandResult command && command.Command is not RootCommand; at = command.Parent)

@@ -35,16 +35,24 @@ internal static class Opts
 
     public static Option<string?> Seconds(string description) => new("--seconds") { Description = description, HelpName = "N" };
 
-    /// <summary>The ports given; at least one.</summary>
-    public static IReadOnlyList<PortAddress> Read(ParseResult parsed, Option<string[]> option)
+    /// <summary>The ports given, at least one, and how their control lines are set.</summary>
+    public static IReadOnlyList<PortAddress> Read(ParseResult parsed, Option<string[]> option, Option<string> controlLines)
     {
+        ControlLines lines = parsed.GetValue(controlLines) switch
+        {
+            "asserted" => Links.ControlLines.Asserted,
+            "released" => Links.ControlLines.Released,
+            "leave" => Links.ControlLines.Leave,
+            var other => throw new RefusalException(new InputError(
+                ErrorCode.UnknownName, $"found {InputError.Quote(other ?? "")}", "asserted, released or leave", "choose one of the three") { Field = "--control-lines" }),
+        };
         string[] typed = parsed.GetValue(option) ?? [];
         if (typed.Length == 0)
         {
             throw new RefusalException(new InputError(ErrorCode.Missing, "no port was given", "--port P", "run 'fourpatch ports' to see what is there, or use --port virtual") { Field = "--port" });
         }
 
-        return [.. typed.Select(ReadPort)];
+        return [.. typed.Select(port => ReadPort(port) with { ControlLines = lines })];
     }
 
     /// <summary>One port.</summary>

@@ -4,7 +4,6 @@ using Fourpatch.Files;
 using Fourpatch.Links;
 using Fourpatch.Reports;
 using Fourpatch.Rigs;
-using Fourpatch.Uncertainty;
 using Fourpatch.Vehicles;
 using Fourpatch.Weighing;
 
@@ -121,7 +120,7 @@ internal sealed class WeighCommand
 
     private async Task<WeighingResult> FromRigAsync(ParseResult parsed, Vehicle vehicle, string method, CancellationToken cancel)
     {
-        IReadOnlyList<PortAddress> ports = Opts.Read(parsed, _ports);
+        IReadOnlyList<PortAddress> ports = Opts.Read(parsed, _ports, _controlLines);
         RigLayout? layout = Opts.ReadLayout(parsed, _layout, _context);
         TimeSpan window = Opts.ReadSeconds(parsed, _seconds, 10, 3, 120);
         if (!vehicle.HasFourCorners && layout is null)

@@ -200,7 +200,7 @@ public sealed class BoardConnection : IAsyncDisposable
         {
             foreach (string port in _links.SerialPorts())
             {
-                var other = new PortAddress(PortKind.Serial, port);
+                PortAddress other = _address with { Target = port };
                 if (other != _address && await BoardProbe.TryIdentifyAsync(other, _links, _clock, stop).ConfigureAwait(false) is { } found && found.BoardId == wanted.BoardId)
                 {
                     _address = other;

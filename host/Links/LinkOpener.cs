@@ -30,14 +30,13 @@ public interface ILinkOpener
 }
 
 /// <summary>Serial ports and TCP. What lives inside the program (replay, virtual rig) is handed in, so that this room needs to know neither.</summary>
-/// <param name="controlLines">For serial ports.</param>
 /// <param name="openInside">Opens <see cref="PortKind.Replay"/> and <see cref="PortKind.Virtual"/>.</param>
-public sealed class LinkOpener(ControlLines controlLines, Func<PortAddress, CancellationToken, ValueTask<ILink>> openInside) : ILinkOpener
+public sealed class LinkOpener(Func<PortAddress, CancellationToken, ValueTask<ILink>> openInside) : ILinkOpener
 {
     /// <inheritdoc/>
     public async ValueTask<ILink> OpenAsync(PortAddress address, CancellationToken cancel) => address.Kind switch
     {
-        PortKind.Serial => SerialLink.Open(address.Target, controlLines),
+        PortKind.Serial => SerialLink.Open(address.Target, address.ControlLines),
         PortKind.Tcp => await TcpLink.OpenAsync(address, cancel).ConfigureAwait(false),
         _ => await openInside(address, cancel).ConfigureAwait(false),
     };

@@ -24,6 +24,9 @@ public enum PortKind
 /// <param name="TcpPort">1 to 65535 for TCP, else 0.</param>
 public sealed record PortAddress(PortKind Kind, string Target, int TcpPort = 0)
 {
+    /// <summary>How a serial port's control lines are set when it is opened.</summary>
+    public ControlLines ControlLines { get; init; }
+
     /// <summary>Reads a <c>--port</c> value. Total.</summary>
     /// <param name="text">As typed.</param>
     /// <param name="address">What it means.</param>

@@ -16,7 +16,7 @@ public static class Cli
     public static async Task<int> RunAsync(IReadOnlyList<string> args, CommandContext context, CancellationToken cancel)
     {
         RootCommand root = BuildRoot(context);
-        ParseResult parsed = root.Parse(args);
+        ParseResult parsed = root.Parse(args.Count == 0 ? ["--help"] : args);
         bool wantsJson = args.Contains("--json");
         try
         {
@@ -50,6 +50,9 @@ public static class Cli
     private static RootCommand BuildRoot(CommandContext context) => new("What each wheel of a car carries, and what follows from it.")
     {
         WeighCommand.Build(context),
+        WatchCommand.Build(context),
+        LogCommand.Build(context),
+        PortsCommand.Build(context),
     };
 
     private static int Refuse(ITerminal terminal, InputError error, int exitCode, bool wantsJson)

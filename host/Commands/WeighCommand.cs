@@ -102,6 +102,11 @@ internal sealed class WeighCommand
                 ErrorCode.Missing, "--same-scale says nothing by itself", "--u-span PERCENT beside it", "say how far the scale's span may be off, for instance --u-span 0.2%") { Field = "--same-scale" });
         }
 
+        if (WeighingResult.StationNames(vehicle).FirstOrDefault(name => !loads.ContainsKey(name)) is { } missing)
+        {
+            throw new RefusalException(new InputError(ErrorCode.Missing, $"{missing} is missing", "a load for every wheel", $"add {missing}=..") { Field = "--typed" });
+        }
+
         return TypedWeighing.Of(vehicle, loads.ToDictionary(load => load.Key, load => new TypedLoad(load.Value.MassKg, load.Value.LastDigitKg)), said);
     }
 

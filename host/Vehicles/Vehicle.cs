@@ -92,10 +92,10 @@ public sealed record Vehicle
     /// <summary>Rear anti-roll bar: force at each wheel per left-right difference in wheel travel; null: none fitted.</summary>
     public double? AntiRollRearNPerM { get; init; }
 
-    /// <summary>Vertical rate of one front tyre; null: not known (see <c>SpringEstimate</c> for what is then assumed).</summary>
+    /// <summary>Vertical rate of one front tyre; null: not known (see <see cref="SpringEstimate"/> for what is then assumed).</summary>
     public double? TyreRateFrontNPerM { get; init; }
 
-    /// <summary>Vertical rate of one rear tyre; null: not known (see <c>SpringEstimate</c> for what is then assumed).</summary>
+    /// <summary>Vertical rate of one rear tyre; null: not known (see <see cref="SpringEstimate"/> for what is then assumed).</summary>
     public double? TyreRateRearNPerM { get; init; }
 
     /// <summary>Torsional stiffness of the chassis between the axles; null: not known.</summary>
@@ -165,7 +165,7 @@ public sealed record TargetShares
 }
 
 /// <summary>The <c>[uncertainty]</c> table: standard uncertainties (one sigma) in the unit of the value of the same name; null: not stated.</summary>
-/// <remarks>A dimension without a stated uncertainty counts as exact; an unknown tyre rate or chassis torsion does not (<c>SpringEstimate</c>).</remarks>
+/// <remarks>A dimension without a stated uncertainty counts as exact; an unknown tyre rate or chassis torsion does not (<see cref="SpringEstimate"/>).</remarks>
 public sealed record VehicleUncertainty
 {
     /// <summary>Of <see cref="Vehicle.WheelbaseM"/>.</summary>

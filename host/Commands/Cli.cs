@@ -60,6 +60,7 @@ public static class Cli
         LogCommand.Build(context),
         PortsCommand.Build(context),
         SimulateCommand.Build(context),
+        Demo.DemoCommand.Build(context),
     };
 
     private static int Refuse(ITerminal terminal, InputError error, int exitCode, bool wantsJson)

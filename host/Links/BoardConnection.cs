@@ -12,6 +12,9 @@ public sealed class BoardConnection : IAsyncDisposable
     // 4 boards x 4 cells x 80 samples/s would fill this in 12 s; a reader that late has other troubles.
     private const int ItemLimit = 16384;
 
+    // A producer that can wait is held back early: what lies here is older than the reader thinks.
+    private const int LosslessItemLimit = 512;
+
     // The board speaks at least once a second; half as long again and it is gone.
     private static readonly TimeSpan SilenceLimit = TimeSpan.FromSeconds(1.6);
     private static readonly TimeSpan ReopenPause = TimeSpan.FromMilliseconds(300);
@@ -77,7 +80,7 @@ public sealed class BoardConnection : IAsyncDisposable
             return false;
         }
 
-        if (_room.CurrentCount == 0 && _items.Reader.Count <= ItemLimit / 2)
+        if (_room.CurrentCount == 0 && _items.Reader.Count <= LosslessItemLimit / 2)
         {
             _room.Release();
         }
@@ -277,7 +280,7 @@ public sealed class BoardConnection : IAsyncDisposable
     private async ValueTask HandOnAsync(BoardItem item, ILink link, CancellationToken over)
     {
         // A lossless producer is held back, except while an answer is awaited: that one stands behind the items.
-        while (link.IsLossless && _items.Reader.Count >= ItemLimit && !_post.IsWaiting)
+        while (link.IsLossless && _items.Reader.Count >= LosslessItemLimit && !_post.IsWaiting)
         {
             await _room.WaitAsync(over).ConfigureAwait(false);
             Interlocked.Exchange(ref _lastGoodTimestamp, _clock.GetTimestamp());

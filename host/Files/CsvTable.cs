@@ -30,8 +30,6 @@ internal sealed class CsvTable
 
     public IReadOnlyList<CsvRow> Rows { get; private set; } = [];
 
-    public static Result<CsvTable> Read(string path, IReadOnlyList<CsvColumn> columns) => TextFile.Read(path).Then(text => Parse(text, path, columns));
-
     public static Result<CsvTable> Parse(string text, string file, IReadOnlyList<CsvColumn> columns)
     {
         var lines = text.ReplaceLineEndings("\n").Split('\n');

@@ -60,6 +60,8 @@ public sealed class JsonAnswer
     /// <summary>Four corners, a missing one null; null altogether when there are none.</summary>
     public JsonAnswer Put(string name, Corners<double?>? corners) => Set(name, corners is null ? null : OfCorners(name, corners));
 
+    public JsonAnswer Put(string name, IEnumerable<double> numbers) => Set(name, Array(name, numbers.Select(number => (double?)number)));
+
     public JsonAnswer Put(string name, IEnumerable<double?> numbers) => Set(name, Array(name, numbers));
 
     public JsonAnswer Put(string name, IEnumerable<string> texts) => Set(name, new JsonArray([.. texts.Select(text => (JsonNode?)JsonValue.Create(text))]));

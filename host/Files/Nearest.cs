@@ -14,7 +14,11 @@ internal static class Nearest
         var asked = name.Length <= 64 ? name : name[..64];
         foreach (var candidate in known)
         {
-            var distance = Distance(asked.ToLowerInvariant(), candidate.ToLowerInvariant());
+            var (typed, meant) = (asked.ToLowerInvariant(), candidate.ToLowerInvariant());
+            var distance = Distance(typed, meant);
+            // A name cut short (wheel_rate, lb, gal) is nearer than its letters count.
+            if ((typed.Length >= 2 && meant.StartsWith(typed, StringComparison.Ordinal)) || (typed.Length >= 3 && meant.Contains(typed, StringComparison.Ordinal)))
+                distance = Math.Min(distance, 1);
             if (distance < bestDistance)
                 (best, bestDistance) = (candidate, distance);
         }

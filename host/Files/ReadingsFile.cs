@@ -18,14 +18,20 @@ public static class ReadingsFile
     private static readonly string[] CountColumns = ["counts_1", "counts_2", "counts_3", "counts_4"];
 
     /// <summary><c>load_kg,counts,direction</c>, optional <c>u_load_kg</c>.</summary>
-    public static Result<IReadOnlyList<CellReading>> Cell(string path) => Rows(
-        path,
+    public static Result<IReadOnlyList<CellReading>> Cell(string path) => TextFile.Read(path).Then(text => ParseCell(text, path));
+
+    public static Result<IReadOnlyList<CellReading>> ParseCell(string text, string file) => Rows(
+        text,
+        file,
         [new("load_kg"), new("counts"), new("direction"), new("u_load_kg", false)],
         row => new CellReading(row.Line, row.RequiredNumber("load_kg", Load), row.RequiredNumber("counts", Counts), row.RequiredWord<LoadDirection>("direction"), row.Number("u_load_kg", UMass)));
 
     /// <summary><c>spot,mass_kg,counts_1,...,counts_4</c>, optional <c>u_mass_kg,plate</c>; a blank mass is the unknown one.</summary>
-    public static Result<IReadOnlyList<PlatformReading>> Platform(string path) => Rows(
-        path,
+    public static Result<IReadOnlyList<PlatformReading>> Platform(string path) => TextFile.Read(path).Then(text => ParsePlatform(text, path));
+
+    public static Result<IReadOnlyList<PlatformReading>> ParsePlatform(string text, string file) => Rows(
+        text,
+        file,
         [new("spot"), new("mass_kg"), .. CountColumns.Select(name => new CsvColumn(name)), new("u_mass_kg", false), new("plate", false)],
         row =>
         {
@@ -35,8 +41,11 @@ public static class ReadingsFile
         });
 
     /// <summary><c>placement,at_FL,at_FR,at_RL,at_RR,counts_1,...,counts_4</c>; blank <c>at_</c> cells mark the zeros.</summary>
-    public static Result<IReadOnlyList<RotationReading>> Rotation(string path) => Rows(
-        path,
+    public static Result<IReadOnlyList<RotationReading>> Rotation(string path) => TextFile.Read(path).Then(text => ParseRotation(text, path));
+
+    public static Result<IReadOnlyList<RotationReading>> ParseRotation(string text, string file) => Rows(
+        text,
+        file,
         [new("placement"), .. Corners.All.Select(corner => new CsvColumn($"at_{corner}")), .. CountColumns.Select(name => new CsvColumn(name))],
         row =>
         {
@@ -45,8 +54,11 @@ public static class ReadingsFile
         });
 
     /// <summary><c>corner,rise_mm,reading_kg</c>, optional <c>u_reading_kg,u_rise_mm</c>.</summary>
-    public static Result<IReadOnlyList<OneByOneReading>> OneByOne(string path) => Rows(
-        path,
+    public static Result<IReadOnlyList<OneByOneReading>> OneByOne(string path) => TextFile.Read(path).Then(text => ParseOneByOne(text, path));
+
+    public static Result<IReadOnlyList<OneByOneReading>> ParseOneByOne(string text, string file) => Rows(
+        text,
+        file,
         [new("corner"), new("rise_mm"), new("reading_kg"), new("u_reading_kg", false), new("u_rise_mm", false)],
         row => new OneByOneReading(
             row.Line,
@@ -57,17 +69,20 @@ public static class ReadingsFile
             row.Number("u_rise_mm", URise) is double mm ? FileNumbers.MFromMm(mm) : null));
 
     /// <summary><c>rise_mm,other_axle_kg,direction</c>; one row must have rise 0, direction may be blank.</summary>
-    public static Result<IReadOnlyList<LiftReading>> Lift(string path) => Rows(
-        path,
+    public static Result<IReadOnlyList<LiftReading>> Lift(string path) => TextFile.Read(path).Then(text => ParseLift(text, path));
+
+    public static Result<IReadOnlyList<LiftReading>> ParseLift(string text, string file) => Rows(
+        text,
+        file,
         [new("rise_mm"), new("other_axle_kg"), new("direction")],
         row => new LiftReading(row.Line, FileNumbers.MFromMm(row.RequiredNumber("rise_mm", Rise)), row.RequiredNumber("other_axle_kg", Load), row.Word<LoadDirection>("direction")))
         .Then<IReadOnlyList<LiftReading>>(rows => rows.Any(row => row.RiseM == 0)
             ? rows.ToList()
-            : new InputError(ErrorCode.Missing, "no row has rise 0", "the level reading as a row with rise_mm 0", "add the load on that axle with the car level") { File = path, Field = "rise_mm" });
+            : new InputError(ErrorCode.Missing, "no row has rise 0", "the level reading as a row with rise_mm 0", "add the load on that axle with the car level") { File = file, Field = "rise_mm" });
 
-    private static Result<IReadOnlyList<T>> Rows<T>(string path, IReadOnlyList<CsvColumn> columns, Func<CsvRow, T> read)
+    private static Result<IReadOnlyList<T>> Rows<T>(string text, string file, IReadOnlyList<CsvColumn> columns, Func<CsvRow, T> read)
     {
-        if (!CsvTable.Read(path, columns).TryGet(out var table, out var error))
+        if (!CsvTable.Parse(text, file, columns).TryGet(out var table, out var error))
             return error;
         var rows = new List<T>();
         foreach (var row in table.Rows)

@@ -26,7 +26,7 @@ internal static class TomlDocument
             return new InputError(ErrorCode.Syntax, error.Message.TrimEnd('.'), "a flat list of keys and tables", SyntaxHelp) { File = file };
         }
 
-        if (document.Diagnostics.FirstOrDefault(message => message.Kind == DiagnosticMessageKind.Error) is { } first)
+        if (document.Diagnostics.Where(message => message.Kind == DiagnosticMessageKind.Error).MinBy(message => message.Span.Start.Line) is { } first)
         {
             var duplicate = first.Message.Contains("already defined", StringComparison.Ordinal);
             return new InputError(duplicate ? ErrorCode.Duplicate : ErrorCode.Syntax, first.Message.TrimEnd('.'), duplicate ? "every key once" : "TOML", duplicate ? "leave one of the two out" : SyntaxHelp)

@@ -81,7 +81,7 @@ public static class VehicleFile
     private static Vehicle WithCorners(TomlSection root, Vehicle vehicle)
     {
         string[] keys = ["wheelbase_mm", "track_front_mm", "track_rear_mm"];
-        if (!vehicle.HasFourCorners || vehicle.Kind is not (VehicleKind.Car or VehicleKind.Kart))
+        if (vehicle.Kind is not (VehicleKind.Car or VehicleKind.Kart))
         {
             foreach (var key in keys)
             {

@@ -16,6 +16,10 @@ internal static class FileNumbers
 
     public static string Mm(double lengthM) => Shortest(lengthM, lengthM * 1000, MFromMm);
 
+    /// <summary>Millimetres from a mark, such that mark and distance add up to the same place again.</summary>
+    public static string MmFrom(double placeM, double markM) =>
+        Shortest(placeM, (placeM - markM) * 1000, mm => MFromMm(mm + markM * 1000));
+
     public static string NPerMm(double rateNPerM) => Shortest(rateNPerM, rateNPerM / 1000, NPerMFromNPerMm);
 
     public static string NmPerDeg(double torsionNmPerRad) => Shortest(torsionNmPerRad, torsionNmPerRad * Math.PI / 180, NmPerRadFromNmPerDeg);

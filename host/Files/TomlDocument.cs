@@ -36,7 +36,7 @@ internal static class TomlDocument
             };
         }
 
-        var root = new TomlSection("", 1, new TomlProblems(file));
+        var root = new TomlSection("", 1, new FileProblems(file));
         AddItems(root, document.KeyValues);
         foreach (var table in document.Tables)
             AddItems(Open(root, table), table.Items);
@@ -117,16 +117,3 @@ internal static class TomlDocument
 
 /// <summary>A value no reader asks for (a date); kept as written, to be shown.</summary>
 internal sealed record TomlOther(string Written);
-
-/// <summary>Gathers what is wrong with one file; only the first, by line, is ever told.</summary>
-internal sealed class TomlProblems(string file)
-{
-    private readonly List<InputError> _found = [];
-
-    public string File { get; } = file;
-
-    /// <summary>Null when all is well. A missing key is told last: a mistyped one on another line is what it is missing for.</summary>
-    public InputError? First => _found.OrderBy(error => error.Code == ErrorCode.Missing).ThenBy(error => error.Line ?? 0).FirstOrDefault();
-
-    public void Add(InputError error) => _found.Add(error.At(file: File));
-}

@@ -30,7 +30,7 @@ internal sealed record NumberRule(string What, double Lowest = double.NegativeIn
 /// file's problems and a harmless value comes back, so that a reader runs straight through; <see cref="End"/> then names
 /// every key nobody asked for.
 /// </summary>
-internal sealed class TomlSection(string path, int line, TomlProblems problems)
+internal sealed class TomlSection(string path, int line, FileProblems problems)
 {
     private readonly Dictionary<string, (int Line, object Value)> _entries = [];
     private readonly List<string> _asked = [];
@@ -39,7 +39,7 @@ internal sealed class TomlSection(string path, int line, TomlProblems problems)
 
     public int Line { get; } = line;
 
-    public TomlProblems Problems { get; } = problems;
+    public FileProblems Problems { get; } = problems;
 
     public IReadOnlyCollection<string> Keys => _entries.Keys;
 

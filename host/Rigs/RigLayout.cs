@@ -63,6 +63,18 @@ public sealed record RigLayout
 
     public IReadOnlyList<DollyLayout> Dollies { get; init; } = [];
 
+    /// <summary>Cells 1 to 4 of one board under FL, FR, RL and RR: what a rig is taken for when no layout says otherwise.</summary>
+    public static RigLayout FourPads(string boardId) => new()
+    {
+        Stations =
+        [
+            new StationLayout { Name = "FL", Cells = [new CellId(boardId, 1)] },
+            new StationLayout { Name = "FR", Cells = [new CellId(boardId, 2)] },
+            new StationLayout { Name = "RL", Cells = [new CellId(boardId, 3)] },
+            new StationLayout { Name = "RR", Cells = [new CellId(boardId, 4)] },
+        ],
+    };
+
     /// <summary>True for a single dolly that is taken round the car, one wheel at a time.</summary>
     public bool IsRoamingDolly => Stations.Count == 0 && Dollies.Count == 1;
 

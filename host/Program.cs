@@ -9,9 +9,7 @@ Console.CancelKeyPress += (_, pressed) =>
     stop.Cancel();
 };
 
-var context = new CommandContext(
-    new SystemTerminal(),
-    TimeProvider.System,
-    new LinkOpener((address, _) => throw new LinkUnavailableException($"{address} is not available yet")),
-    new WorkFolder());
+var files = new WorkFolder();
+var inside = new InsideLinks(files, TimeProvider.System);
+var context = new CommandContext(new SystemTerminal(), TimeProvider.System, new LinkOpener(inside.OpenAsync), files);
 return await Cli.RunAsync(args, context, stop.Token).ConfigureAwait(false);

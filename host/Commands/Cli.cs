@@ -45,6 +45,12 @@ public static class Cli
             await context.Terminal.ErrorOut.WriteLineAsync("stopped").ConfigureAwait(false);
             return ExitCodes.NotAcceptable;
         }
+        catch (Exception fault) when (fault is not OutOfMemoryException)
+        {
+            // Whatever the program itself got wrong: still one line, never a stack trace.
+            string what = $"a fault of this program: {fault.GetType().Name}: {fault.Message}";
+            return Refuse(context.Terminal, new InputError(ErrorCode.Internal, what, "", "please report it with the command line you used"), ExitCodes.BadInput, wantsJson);
+        }
     }
 
     private static RootCommand BuildRoot(CommandContext context) => new("What each wheel of a car carries, and what follows from it.")
@@ -53,6 +59,7 @@ public static class Cli
         WatchCommand.Build(context),
         LogCommand.Build(context),
         PortsCommand.Build(context),
+        SimulateCommand.Build(context),
     };
 
     private static int Refuse(ITerminal terminal, InputError error, int exitCode, bool wantsJson)

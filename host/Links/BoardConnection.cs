@@ -19,7 +19,7 @@ public sealed class BoardConnection : IAsyncDisposable
 
     private readonly ILinkOpener _links;
     private readonly TimeProvider _clock;
-    private readonly Channel<BoardItem> _items = Channel.CreateUnbounded<BoardItem>(new UnboundedChannelOptions { SingleReader = true });
+    private readonly Channel<BoardItem> _items = Channel.CreateUnbounded<BoardItem>();
     private readonly CancellationTokenSource _stop = new();
     private readonly BoardDecoder _decoder = new();
     private readonly CommandPost _post;

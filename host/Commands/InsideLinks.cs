@@ -1,0 +1,89 @@
+using System.Reflection;
+using Fourpatch.Files;
+using Fourpatch.Links;
+using Fourpatch.Vehicles;
+using Fourpatch.VirtualRig;
+
+namespace Fourpatch.Commands;
+
+/// <summary>Opens what lives inside this program: the virtual rig.</summary>
+/// <param name="files">Where scenario files are.</param>
+/// <param name="clock">The virtual rig keeps its pace.</param>
+public sealed class InsideLinks(WorkFolder files, TimeProvider clock)
+{
+    private const ulong Seed = 1;
+
+    // One evening goes on while its board is unplugged and found again.
+    private readonly Dictionary<string, PacedGarage> _garages = [];
+
+    /// <summary>The scenario that <c>virtual</c> means when no file is named.</summary>
+    public static (Scenario Scenario, Vehicle Vehicle) BuiltIn()
+    {
+        Vehicle vehicle = VehicleFile.Parse(BuiltInText("wren.toml"), "wren.toml").Value;
+        return (ScenarioFile.Parse(BuiltInText("wren-scenario.toml"), "wren-scenario.toml").Value, vehicle);
+    }
+
+    /// <summary>A text file that is built in.</summary>
+    public static string BuiltInText(string name)
+    {
+        using Stream stream = Assembly.GetExecutingAssembly().GetManifestResourceStream(name)!;
+        using var reader = new StreamReader(stream);
+        return reader.ReadToEnd();
+    }
+
+    /// <summary>A scenario file and the vehicle file it names.</summary>
+    /// <exception cref="RefusalException">Either cannot be read.</exception>
+    public static (Scenario Scenario, Vehicle Vehicle) Read(string path)
+    {
+        Scenario scenario = ScenarioFile.Read(path).OrRefuse();
+        string vehiclePath = Path.Combine(Path.GetDirectoryName(path) ?? "", scenario.VehiclePath);
+        return (scenario, VehicleFile.Read(vehiclePath).OrRefuse());
+    }
+
+    /// <summary>A garage for a scenario.</summary>
+    /// <exception cref="RefusalException">The scenario cannot be.</exception>
+    public static VirtualGarage Garage(Scenario scenario, Vehicle vehicle, ulong seed, string file)
+    {
+        try
+        {
+            return new VirtualGarage(scenario, vehicle, seed);
+        }
+        catch (ArgumentException e)
+        {
+            throw new RefusalException(new InputError(ErrorCode.Contradiction, e.Message.Split(" (Parameter")[0], "", "change the scenario") { File = file });
+        }
+    }
+
+    /// <summary>Opens a virtual board. A <c>#</c> behind the file names one of several.</summary>
+    public ValueTask<ILink> OpenAsync(PortAddress address, CancellationToken cancel)
+    {
+        cancel.ThrowIfCancellationRequested();
+        if (address.Kind != PortKind.Virtual)
+        {
+            throw new LinkUnavailableException($"{address} is not available");
+        }
+
+        (string file, string board) = address.Target.Split('#') is [var before, var after] ? (before, after) : (address.Target, "");
+        PacedGarage garage = PacedOf(file);
+        IReadOnlyList<VirtualBoard> boards = garage.Garage.Boards;
+        VirtualBoard? wanted = board.Length == 0 ? boards[0] : boards.FirstOrDefault(candidate => candidate.Id == board);
+        return wanted is null
+            ? throw new LinkUnavailableException($"the scenario has no board {board}, but {string.Join(", ", boards.Select(one => one.Id))}")
+            : ValueTask.FromResult<ILink>(VirtualLink.Paced(garage, wanted));
+    }
+
+    private PacedGarage PacedOf(string file)
+    {
+        lock (_garages)
+        {
+            if (!_garages.TryGetValue(file, out PacedGarage? garage))
+            {
+                (Scenario scenario, Vehicle vehicle) = file.Length == 0 ? BuiltIn() : Read(files.Resolve(file));
+                garage = new PacedGarage(Garage(scenario, vehicle, Seed, file.Length == 0 ? "virtual" : file), clock);
+                _garages.Add(file, garage);
+            }
+
+            return garage;
+        }
+    }
+}

@@ -42,7 +42,7 @@ public sealed class BoardConnection : IAsyncDisposable
         _links = links;
         _clock = clock;
         _wantsStream = wantsStream;
-        _post = new CommandPost(clock);
+        _post = new CommandPost(clock, () => _room.Release());
         _pump = Task.Run(() => PumpAsync(_stop.Token));
     }
 
@@ -117,11 +117,7 @@ public sealed class BoardConnection : IAsyncDisposable
 
     /// <summary>Sends a command and waits for its answer, again a few times if none comes (every command may be repeated).</summary>
     /// <exception cref="LinkUnavailableException">No answer.</exception>
-    public Task<Answer> AskAsync(BoardCommand command, CancellationToken cancel)
-    {
-        _room.Release();
-        return _post.AskAsync(command, cancel);
-    }
+    public Task<Answer> AskAsync(BoardCommand command, CancellationToken cancel) => _post.AskAsync(command, cancel);
 
     /// <summary>Turns the stream on or off, and keeps it so after a reconnect.</summary>
     public async Task SetStreamAsync(bool on, CancellationToken cancel)

@@ -4,7 +4,9 @@ using Fourpatch.Core.Wire;
 namespace Fourpatch.Links;
 
 /// <summary>Sends commands over whatever link is open and matches the answers. Thread-safe.</summary>
-public sealed class CommandPost(TimeProvider clock) : IDisposable
+/// <param name="clock">For the patience with an answer.</param>
+/// <param name="asking">Called whenever an answer begins to be awaited: whoever holds back the reading must let go.</param>
+public sealed class CommandPost(TimeProvider clock, Action? asking = null) : IDisposable
 {
     private const int Tries = 6;
     private static readonly TimeSpan Patience = TimeSpan.FromMilliseconds(600);
@@ -46,6 +48,7 @@ public sealed class CommandPost(TimeProvider clock) : IDisposable
         byte[] bytes = command.ToBytes(number);
         var answered = new TaskCompletionSource<Answer>(TaskCreationOptions.RunContinuationsAsynchronously);
         _waiting[number] = answered;
+        asking?.Invoke();
         try
         {
             for (int attempt = 0; attempt < Tries; attempt++)

@@ -44,8 +44,8 @@ internal sealed class DemoFolder(string path)
         WeighingText.Write(text, result, unit, 80);
         Put(Marker, text.ToString());
         Put("weighing.json", answer.ToText());
-        Put("vehicle.toml", VehicleFile.Of(vehicle));
-        Put("scenario.toml", ScenarioFile.Of(scenario with { VehiclePath = "vehicle.toml" }));
+        Put("vehicle.toml", VehicleFileText.Of(vehicle));
+        Put("scenario.toml", ScenarioFileText.Of(scenario with { VehiclePath = "vehicle.toml" }));
         for (int cell = 1; cell <= calibration.Points.Count; cell++)
         {
             Put($"calibration-cell-{cell}.csv", CalibrationText(calibration.Points[cell - 1]));

@@ -13,7 +13,7 @@ internal static class DemoScenario
     public static Scenario For(Vehicle vehicle)
     {
         double massKg = vehicle.ExpectedKg is { } expected ? expected.ToArray().Sum() : InventedMassKg;
-        double frontShare = vehicle.Target.FrontShare ?? (vehicle.ExpectedKg is { } loads ? (loads.FL + loads.FR) / massKg : 0.5);
+        double frontShare = vehicle.Target.Front ?? (vehicle.ExpectedKg is { } loads ? (loads.FL + loads.FR) / massKg : 0.5);
         double heaviestKg = massKg * Math.Max(frontShare, 1 - frontShare) / 2;
 
         // A pad is rated for twice the heaviest corner (practice: a wheel comes down hard, or another one lifts).

@@ -16,13 +16,13 @@ public sealed class VirtualLink : ILink
     private readonly PacedGarage? _paced;
     private readonly CancellationTokenSource _closed = new();
 
-    private VirtualLink(VirtualGarage garage, VirtualBoard board, PacedGarage? paced)
+    private VirtualLink(VirtualGarage garage, VirtualBoard board, PacedGarage? paced, bool keepsAll)
     {
         _garage = garage;
         _board = board;
         _paced = paced;
         Description = garage.Boards.Count == 1 ? "virtual" : $"virtual, board {board.Id}";
-        lock (garage.Gate) board.Listen(isLossless: paced is null);
+        lock (garage.Gate) board.Listen(keepsAll);
     }
 
     /// <inheritdoc/>
@@ -32,13 +32,16 @@ public sealed class VirtualLink : ILink
     public bool IsLossless => _paced is null;
 
     /// <summary>A link at full speed. One link to a board at a time; the board says nothing to nobody, so open it before time passes.</summary>
-    public static VirtualLink AtFullSpeed(VirtualGarage garage, VirtualBoard board) => new(garage, board, null);
+    public static VirtualLink AtFullSpeed(VirtualGarage garage, VirtualBoard board) => new(garage, board, null, keepsAll: true);
 
     /// <summary>A link at the pace of a clock.</summary>
-    public static VirtualLink Paced(PacedGarage garage, VirtualBoard board)
+    /// <param name="garage">The garage with its clock.</param>
+    /// <param name="board">A board in it.</param>
+    /// <param name="keepsAll">True: nothing is dropped however late it is read, as suits a <see cref="FastClock"/>.</param>
+    public static VirtualLink Paced(PacedGarage garage, VirtualBoard board, bool keepsAll = false)
     {
         ArgumentNullException.ThrowIfNull(garage);
-        return new(garage.Garage, board, garage);
+        return new(garage.Garage, board, garage, keepsAll);
     }
 
     /// <inheritdoc/>

@@ -107,6 +107,30 @@ public class ServingTests
         await Assert.ThrowsAnyAsync<OperationCanceledException>(async () => await link.ReadAsync(buffer, cancelled.Token));
     }
 
+    [Fact]
+    public async Task A_fast_clock_runs_its_factor_times_and_so_do_its_timers()
+    {
+        FakeTimeProvider wall = new(new DateTimeOffset(2026, 5, 2, 18, 0, 0, TimeSpan.Zero));
+        FastClock fast = new(wall, 20);
+        var start = fast.GetTimestamp();
+        var delay = Task.Delay(TimeSpan.FromSeconds(40), fast);
+        wall.Advance(TimeSpan.FromSeconds(1.99));
+        Assert.False(delay.IsCompleted);
+        wall.Advance(TimeSpan.FromSeconds(0.02));
+        await delay.WaitAsync(TimeSpan.FromSeconds(20));
+        Assert.Equal(40.2, fast.GetElapsedTime(start).TotalSeconds, 1e-6);
+        Assert.Equal(new DateTimeOffset(2026, 5, 2, 18, 0, 40, 200, TimeSpan.Zero), fast.GetUtcNow());
+
+        PacedGarage paced = new(new(Wren.OnPads(), Wren.Vehicle, 8), fast);
+        await using var link = VirtualLink.Paced(paced, paced.Garage.Boards[0], keepsAll: true);
+        wall.Advance(TimeSpan.FromSeconds(30));
+        BoardEar ear = new();
+        var buffer = new byte[4096];
+        while (ear.Heartbeats.Count < 600) ear.Hear(buffer.AsSpan(0, await link.ReadAsync(buffer, CancellationToken.None)));
+        Assert.Equal(TimeSpan.FromSeconds(600), paced.Garage.Now);
+        Assert.Equal(0, paced.Garage.Boards[0].DroppedBytes);
+    }
+
     [PseudoTerminalFact]
     public void Bytes_through_a_pseudo_terminal_are_those_in_process_raw_and_whole()
     {

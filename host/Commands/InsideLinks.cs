@@ -1,12 +1,14 @@
 using System.Reflection;
+using Fourpatch.Core.Cells;
 using Fourpatch.Files;
 using Fourpatch.Links;
+using Fourpatch.Rigs;
 using Fourpatch.Vehicles;
 using Fourpatch.VirtualRig;
 
 namespace Fourpatch.Commands;
 
-/// <summary>Opens what lives inside this program: the virtual rig.</summary>
+/// <summary>Opens what lives inside this program: the virtual rig and replayed logs.</summary>
 /// <param name="files">Where scenario files are.</param>
 /// <param name="clock">The virtual rig keeps its pace.</param>
 public sealed class InsideLinks(WorkFolder files, TimeProvider clock)
@@ -58,18 +60,61 @@ public sealed class InsideLinks(WorkFolder files, TimeProvider clock)
     public ValueTask<ILink> OpenAsync(PortAddress address, CancellationToken cancel)
     {
         cancel.ThrowIfCancellationRequested();
-        if (address.Kind != PortKind.Virtual)
-        {
-            throw new LinkUnavailableException($"{address} is not available");
-        }
+        return ValueTask.FromResult<ILink>(address.Kind == PortKind.Replay ? OpenReplay(address) : OpenVirtual(address));
+    }
 
-        (string file, string board) = address.Target.Split('#') is [var before, var after] ? (before, after) : (address.Target, "");
+    private VirtualLink OpenVirtual(PortAddress address)
+    {
+        (string file, string board) = SplitBoard(address.Target);
         PacedGarage garage = PacedOf(file);
         IReadOnlyList<VirtualBoard> boards = garage.Garage.Boards;
         VirtualBoard? wanted = board.Length == 0 ? boards[0] : boards.FirstOrDefault(candidate => candidate.Id == board);
         return wanted is null
             ? throw new LinkUnavailableException($"the scenario has no board {board}, but {string.Join(", ", boards.Select(one => one.Id))}")
-            : ValueTask.FromResult<ILink>(VirtualLink.Paced(garage, wanted));
+            : VirtualLink.Paced(garage, wanted);
+    }
+
+    private ReplayLink OpenReplay(PortAddress address)
+    {
+        (string file, string wanted) = SplitBoard(address.Target);
+        LogReader log = LogReader.Open(files.Resolve(file)).OrRefuse();
+        string[] boards = [.. log.Header.Calibrations.Select(calibration => calibration.Cell.Board).Distinct()];
+        string? board = wanted.Length == 0 && boards.Length == 1 ? boards[0] : Array.Find(boards, name => name == wanted);
+        if (board is null)
+        {
+            log.Dispose();
+            throw new RefusalException(new InputError(
+                ErrorCode.UnknownName, wanted.Length == 0 ? "the log is of several boards" : $"the log has no board {InputError.Quote(wanted)}",
+                "one of " + string.Join(", ", boards), $"write replay:{file}#BOARD") { File = file });
+        }
+
+        CellCalibration?[] calibrations =
+        [
+            .. Enumerable.Range(1, 4).Select(cell => log.Header.Calibrations.FirstOrDefault(one => one.Cell == new CellId(board, cell))?.Calibration()),
+        ];
+        return new ReplayLink(address.ToString(), board, calibrations, SamplesOf(log, board), address.IsAtOwnPace ? clock : null);
+    }
+
+    // Reads as it goes: a log may be of any length.
+    private static IEnumerable<ReplaySample> SamplesOf(LogReader log, string board)
+    {
+        using (log)
+        {
+            while (log.Next() is { } item)
+            {
+                if (item is LogRow { Counts: int counts } row && row.Cell.Board == board)
+                {
+                    yield return new ReplaySample(row.Cell.Cell, counts, row.DeviceUs);
+                }
+            }
+        }
+    }
+
+    // "FILE#BOARD": a file name may hold a #, a board name may not.
+    private static (string File, string Board) SplitBoard(string target)
+    {
+        int at = target.LastIndexOf('#');
+        return at < 0 ? (target, "") : (target[..at], target[(at + 1)..]);
     }
 
     private PacedGarage PacedOf(string file)

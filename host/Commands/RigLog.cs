@@ -36,10 +36,8 @@ internal sealed class RigLog
     /// <summary>What a log begins with.</summary>
     public static LogHeader HeaderOf(RigSession rig)
     {
-        IEnumerable<LogCalibration> calibrations = rig.Boards.SelectMany(board => Enumerable.Range(1, 4).Select(cell =>
-            board.Calibration(cell) is { IsCalibrated: true } calibration
-                ? new LogCalibration(new CellId(board.BoardId, cell), calibration.ZeroCounts, calibration.KgPerCount)
-                : new LogCalibration(new CellId(board.BoardId, cell), null, null)));
+        IEnumerable<LogCalibration> calibrations = rig.Boards.SelectMany(board =>
+            Enumerable.Range(1, 4).Select(cell => LogCalibration.Of(new CellId(board.BoardId, cell), board.Calibration(cell))));
         return new LogHeader(JsonAnswer.SoftwareVersion, [.. calibrations]);
     }
 

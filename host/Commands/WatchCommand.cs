@@ -38,7 +38,7 @@ internal sealed class WatchCommand
 
     private async Task<int> RunAsync(ParseResult parsed, CancellationToken cancel)
     {
-        IReadOnlyList<PortAddress> ports = Opts.Read(parsed, _ports, _controlLines);
+        IReadOnlyList<PortAddress> ports = [.. Opts.Read(parsed, _ports, _controlLines).Select(port => port with { IsAtOwnPace = true })];
         Vehicle vehicle = Opts.Read(parsed, _vehicle, _context);
         RigLayout? layout = Opts.ReadLayout(parsed, _layout, _context);
         MassUnit unit = Opts.ReadUnit(parsed, _unit);

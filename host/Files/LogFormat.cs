@@ -1,12 +1,39 @@
 using System.Globalization;
 using System.Text;
 using Fourpatch.Core.Cells;
+using Fourpatch.Core.Wire;
 using Fourpatch.Rigs;
 
 namespace Fourpatch.Files;
 
 /// <summary>What the board held for one cell when the log began; both null: nothing.</summary>
-public sealed record LogCalibration(CellId Cell, double? ZeroCounts, double? KgPerCount);
+/// <param name="Cell">Board and cell.</param>
+/// <param name="ZeroCounts">For a person and a spreadsheet.</param>
+/// <param name="KgPerCount">For a person and a spreadsheet.</param>
+/// <param name="Held">Everything the board held, as the nine fields of the wire; empty where there is nothing.</param>
+public sealed record LogCalibration(CellId Cell, double? ZeroCounts, double? KgPerCount, string Held = "")
+{
+    /// <summary>As a log notes down what a board holds for a cell; null: nothing.</summary>
+    public static LogCalibration Of(CellId cell, CellCalibration? calibration)
+    {
+        if (calibration is not { IsCalibrated: true })
+            return new LogCalibration(cell, null, null);
+        var writer = new LineWriter();
+        writer.Begin('C');
+        CalibrationFields.Write(writer, calibration);
+        return new LogCalibration(cell, calibration.ZeroCounts, calibration.KgPerCount, Encoding.ASCII.GetString(writer.Buffer, 2, writer.Length - 2));
+    }
+
+    /// <summary>What the board held; null when that is nothing, or not all of it was noted down.</summary>
+    public CellCalibration? Calibration()
+    {
+        var bytes = Encoding.ASCII.GetBytes("," + Held);
+        var fields = new FieldReader();
+        fields.Begin(bytes, bytes.Length);
+        var calibration = new CellCalibration();
+        return Held.Length > 0 && CalibrationFields.TryRead(fields, calibration) && calibration.IsCalibrated ? calibration : null;
+    }
+}
 
 /// <summary>The <c>#</c> lines a log begins with.</summary>
 public sealed record LogHeader(string SoftwareVersion, IReadOnlyList<LogCalibration> Calibrations);
@@ -41,6 +68,8 @@ internal static class LogFormat
     public const string CalibrationKey = "# calibration: ";
     public const string GapKey = "# gap: ";
 
+    private const string HeldKey = " held=";
+
     private const string TimeFormat = "yyyy-MM-dd'T'HH:mm:ss.ffffff'Z'";
 
     public static string HeaderText(LogHeader header)
@@ -53,7 +82,8 @@ internal static class LogFormat
         {
             text.Append(CalibrationKey).Append(calibration.Cell);
             text.Append(" zero_counts=").Append(Number(calibration.ZeroCounts));
-            text.Append(" kg_per_count=").Append(Number(calibration.KgPerCount)).Append('\n');
+            text.Append(" kg_per_count=").Append(Number(calibration.KgPerCount));
+            text.Append(HeldKey).Append(OneLine(calibration.Held)).Append('\n');
         }
 
         return text.Append(Columns).Append('\n').ToString();
@@ -110,11 +140,14 @@ internal static class LogFormat
 
     public static LogCalibration? Calibration(string line)
     {
-        var parts = line[CalibrationKey.Length..].Split(' ', StringSplitOptions.RemoveEmptyEntries);
+        // The held fields end in a name that may hold spaces, so they stand last.
+        var heldAt = line.IndexOf(HeldKey, StringComparison.Ordinal);
+        var held = heldAt < 0 ? "" : line[(heldAt + HeldKey.Length)..];
+        var parts = line[CalibrationKey.Length..(heldAt < 0 ? line.Length : heldAt)].Split(' ', StringSplitOptions.RemoveEmptyEntries);
         if (parts.Length != 3 || !LayoutFile.ParseCell(parts[0]).TryGet(out var cell, out _))
             return null;
         return TryValue(parts[1], "zero_counts=", out var zeroCounts) && TryValue(parts[2], "kg_per_count=", out var kgPerCount)
-            ? new LogCalibration(cell, zeroCounts, kgPerCount)
+            ? new LogCalibration(cell, zeroCounts, kgPerCount, held)
             : null;
     }
 

@@ -94,11 +94,18 @@ public sealed class BoardConnection : IAsyncDisposable
 
     /// <summary>Waits until the board has been identified.</summary>
     /// <exception cref="LinkUnavailableException">Not within the deadline; the message says what was found instead.</exception>
+    /// <exception cref="Exception">Whatever the opener refused its input with.</exception>
     public async Task<BoardState> WhenReadyAsync(TimeSpan deadline, CancellationToken cancel)
     {
         long start = _clock.GetTimestamp();
         while (true)
         {
+            if (_pump.IsFaulted)
+            {
+                // What opening found wrong with its input belongs to the caller.
+                await _pump.ConfigureAwait(false);
+            }
+
             BoardState state = _state;
             if (state.Phase == ConnectionPhase.Ready)
             {
@@ -138,7 +145,7 @@ public sealed class BoardConnection : IAsyncDisposable
     {
         await _stop.CancelAsync().ConfigureAwait(false);
         _room.Release();
-        await _pump.ConfigureAwait(false);
+        await Task.WhenAny(_pump).ConfigureAwait(false);
         _items.Writer.TryComplete();
         _post.Dispose();
         _stop.Dispose();

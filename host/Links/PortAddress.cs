@@ -27,6 +27,9 @@ public sealed record PortAddress(PortKind Kind, string Target, int TcpPort = 0)
     /// <summary>How a serial port's control lines are set when it is opened.</summary>
     public ControlLines ControlLines { get; init; }
 
+    /// <summary>True when a replayed log should run no faster than it was taken: for a screen. Other kinds keep their own pace.</summary>
+    public bool IsAtOwnPace { get; init; }
+
     /// <summary>Reads a <c>--port</c> value. Total.</summary>
     /// <param name="text">As typed.</param>
     /// <param name="address">What it means.</param>

@@ -24,6 +24,25 @@ internal static class StoredCalibration
             if (cell.Calibrated) Fill(record.Calibration(i), cell, calibratedOn, $"{board.Id}:{i + 1}");
         }
 
+        return Holding(record);
+    }
+
+    /// <summary>Flash that holds calibrations known from elsewhere, by cell 1 to 4; null where a cell has none.</summary>
+    /// <exception cref="ArgumentException">A name that a board cannot hold.</exception>
+    public static FlashMemory Flash(string boardId, IReadOnlyList<CellCalibration?> calibrations)
+    {
+        BoardRecord record = new() { CommitNumber = 1 };
+        if (!record.BoardId.TrySet(boardId)) throw new ArgumentException($"Board id '{boardId}' is longer than a board can hold.", nameof(boardId));
+        for (var i = 0; i < calibrations.Count; i++)
+        {
+            if (calibrations[i] is { } calibration) record.Calibration(i).CopyFrom(calibration);
+        }
+
+        return Holding(record);
+    }
+
+    private static FlashMemory Holding(BoardRecord record)
+    {
         var buffer = new byte[BoardMemory.RecordBytesMax];
         FlashMemory flash = new();
         flash.Preset(BoardMemory.CalibrationRecord, buffer.AsSpan(0, record.Encode(buffer)));

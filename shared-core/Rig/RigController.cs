@@ -65,6 +65,12 @@ namespace Fourpatch.Core.Rig
             return _cells[cellIndex];
         }
 
+        /// <summary>True while the host wants sample lines.</summary>
+        public bool IsStreaming
+        {
+            get { return _desk.IsStreaming; }
+        }
+
         /// <summary>What the board keeps in flash.</summary>
         public BoardMemory Memory
         {

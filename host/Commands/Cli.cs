@@ -58,6 +58,8 @@ public static class Cli
         WeighCommand.Build(context),
         WatchCommand.Build(context),
         LogCommand.Build(context),
+        ZeroCommand.Build(context),
+        NameCommand.Build(context),
         PortsCommand.Build(context),
         SimulateCommand.Build(context),
         Demo.DemoCommand.Build(context),

@@ -131,7 +131,7 @@ public sealed class RigSession : IAsyncDisposable
         string? twice = names.GroupBy(name => name).FirstOrDefault(group => group.Count() > 1)?.Key;
         if (twice is not null)
         {
-            throw new RigMismatchException($"two boards are both named {twice}; rename one of them with 'fourpatch cal name', one board connected at a time");
+            throw new RigMismatchException($"two boards are both named {twice}; rename one of them with 'fourpatch name NEWNAME --port P', one board connected at a time");
         }
 
         if (layout is null)

@@ -37,6 +37,7 @@ public class JsonTests
             "seconds":10,"cells":[{"board":"B1","cell":1,"rate_hz":10.4,"noise_counts_rms":22.5,"saturated":0,"distinct_counts":90,"zero_counts":null,"verdict":"good",
             "reason":null,"noise_kg_rms":null,"lost":0,"conversions":104}],"quality":{{Quality}},"boards":[]
             """,
+        ["zero"] = $$""" "stored":true,"cells":[{"board":"B1","cell":1,"zero_counts":41250.1,"u_zero_counts":0.7,"moved_kg":-0.012}],"quality":{{Quality}} """,
         ["ports"] = """ "ports":[{"port":"COM3","is_rig":false,"board":null,"note":"the programming socket"}] """,
         ["log"] = $$""" "file":"a.csv","started_utc":"t","ended_utc":"t","rows":1,"lost":0,"bad_lines":0,"gaps":0,"boards":[],"quality":{{Quality}} """,
         ["demo"] = $$""" "seed":1,"out":null,"files":["a"],"steps":[{"name":"weigh","answer":{"schema":"x"},"truth":null}],"quality":{{Quality}} """,

@@ -16,6 +16,8 @@ namespace Fourpatch.Core.Rig
         // A loop that comes round this late has left conversions unread at 80 samples per second.
         private const long LateLoopMicroseconds = 25000;
 
+        private const long OffsetMicrosecondsMax = WireFormat.OffsetStepsMax * WireFormat.OffsetStepMicroseconds;
+
         private readonly IAmplifierBank _bank;
         private readonly IBytePort _port;
         private readonly IClock _clock;
@@ -32,6 +34,7 @@ namespace Fourpatch.Core.Rig
 
         private int _nextLineNumber;
         private long _lineBaseMicroseconds;
+        private long _lineOpenedMicroseconds;
         private long _lastStepMicroseconds;
         private long _nextHeartbeatMicroseconds;
         private long _nextLoadsMicroseconds;
@@ -100,11 +103,11 @@ namespace Fourpatch.Core.Rig
             _lastStepMicroseconds = nowMicroseconds;
             for (int i = 0; i < WireFormat.CellCount; i++)
             {
-                LookAtCell(i);
+                LookAtCell(i, nowMicroseconds);
             }
 
             TakeInput();
-            if (_line.Count > 0 && nowMicroseconds - _lineBaseMicroseconds >= WireFormat.SampleLineSpacingMicroseconds)
+            if (_line.Count > 0 && nowMicroseconds - _lineOpenedMicroseconds >= WireFormat.SampleLineSpacingMicroseconds)
             {
                 SendSampleLine();
             }
@@ -112,7 +115,7 @@ namespace Fourpatch.Core.Rig
             SendWhatIsDue(nowMicroseconds);
         }
 
-        private void LookAtCell(int index)
+        private void LookAtCell(int index, long nowMicroseconds)
         {
             CellWatch cell = _cells[index];
             if (!_bank.TryTake(index, _conversion))
@@ -144,29 +147,50 @@ namespace Fourpatch.Core.Rig
                 return;
             }
 
-            Gather(index + 1, cell.Counters.Read);
+            Gather(index + 1, cell.Counters.Read, nowMicroseconds);
         }
 
         // Cells run on clocks of their own: a line stays open for one spacing and takes whatever finishes meanwhile.
-        private void Gather(int cell, uint number)
+        private void Gather(int cell, uint number, long nowMicroseconds)
         {
-            long offset = _conversion.TimeMicroseconds - _lineBaseMicroseconds;
-            if (_line.Count > 0 && (_line.Holds(cell) || offset < 0 || offset > WireFormat.OffsetStepsMax * WireFormat.OffsetStepMicroseconds))
+            if (_line.Count > 0 && (_line.Holds(cell) || !ReachesBackTo(_conversion.TimeMicroseconds)
+                || _conversion.TimeMicroseconds - _lineBaseMicroseconds > OffsetMicrosecondsMax))
             {
                 SendSampleLine();
             }
 
             if (_line.Count == 0)
             {
+                _lineOpenedMicroseconds = nowMicroseconds;
                 _lineBaseMicroseconds = _conversion.TimeMicroseconds;
                 _line.Begin(_nextLineNumber, (uint)_lineBaseMicroseconds);
-                offset = 0;
             }
 
-            if (!_line.TryAdd(cell, _conversion.Status, (int)(number & 0xFF), (int)(offset / WireFormat.OffsetStepMicroseconds), _conversion.Counts))
+            int steps = (int)((_conversion.TimeMicroseconds - _lineBaseMicroseconds) / WireFormat.OffsetStepMicroseconds);
+            if (!_line.TryAdd(cell, _conversion.Status, (int)(number & 0xFF), steps, _conversion.Counts))
             {
                 _cells[cell - 1].Counters.Unsent++;
             }
+        }
+
+        // The cells are looked at in turn, not in the order in which their results became ready: one that was ready before
+        // the first of the line must not cost a line of its own, or the serial line overflows.
+        private bool ReachesBackTo(long timeMicroseconds)
+        {
+            long before = _lineBaseMicroseconds - timeMicroseconds;
+            if (before <= 0)
+            {
+                return true;
+            }
+
+            long steps = (before + WireFormat.OffsetStepMicroseconds - 1) / WireFormat.OffsetStepMicroseconds;
+            if (steps > WireFormat.OffsetStepsMax || !_line.TryMoveBaseBack((int)steps))
+            {
+                return false;
+            }
+
+            _lineBaseMicroseconds -= steps * WireFormat.OffsetStepMicroseconds;
+            return true;
         }
 
         private void SendSampleLine()

@@ -140,14 +140,16 @@ public class RigControllerTests
         }
     }
 
-    [Fact]
-    public void Samples_are_never_more_than_100_lines_a_second()
+    [Theory]
+    [InlineData(20, 0)]
+    [InlineData(21, 1900)]
+    public void Samples_are_never_more_than_100_lines_a_second(int seed, int lagMicroseconds)
     {
-        // The fastest clone known, in random phase, looked at in uneven steps.
-        const int seed = 20;
+        // The fastest clone known, in random phase, looked at in uneven steps, and timed in any order.
         var random = new Random(seed);
         var board = new TestBoard();
         board.Shake(seed);
+        board.Bank.LagMicroseconds = _ => random.Next(lagMicroseconds + 1);
         for (int i = 0; i < 4; i++)
         {
             board.Bank.PeriodMicroseconds[i] = 1e6 / (96 - (random.NextDouble() * 0.5));
@@ -173,6 +175,24 @@ public class RigControllerTests
             // 101 lines span at least a second, less one step's jitter at each end.
             Assert.True(times[i] - times[i - 100] >= 996_000, $"seed {seed}, line {i}");
         }
+
+        Assert.All(Enumerable.Range(0, 4), i => Assert.Equal(0u, board.Controller.Cell(i).Counters.Unsent));
+    }
+
+    [Fact]
+    public void Conversions_that_became_ready_in_another_order_share_a_line_and_keep_their_times()
+    {
+        var board = new TestBoard(startMicroseconds: (1L << 32) - 2500);
+        board.Shake(22);
+        board.Bank.StartAt(Enumerable.Repeat((1L << 32) + 400.0, 4).ToArray());
+        board.Bank.LagMicroseconds = cell => new long[] { 0, 1003, 2, 1500 }[cell];
+        board.Port.Give(TestBoard.Frame("Q,1,stream,on"));
+        board.Run(14_000, 1000);
+
+        // Seen at 500 us past the wrap: 1500 us earlier is the base, 375 steps before the first.
+        string line = board.TakeLines("sample")[0];
+        Assert.StartsWith($"sample line=0 base={(1L << 32) - 1000} 1:", line, StringComparison.Ordinal);
+        Assert.Equal([375, 124, 374, 0], line.Split(' ').Skip(3).Select(part => Int(part.Split(':')[3])));
     }
 
     [Fact]

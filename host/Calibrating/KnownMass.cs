@@ -108,7 +108,7 @@ public sealed record KnownMass
     /// <param name="massToBlockM">From the mass to the block.</param>
     /// <param name="cellToBlockM">From the cell to the block.</param>
     /// <param name="uDistanceM">Standard uncertainty of either distance; 1 mm by default.</param>
-    public KnownMass ThroughLever(double massToBlockM, double cellToBlockM, double uDistanceM)
+    public KnownMass ThroughBeam(double massToBlockM, double cellToBlockM, double uDistanceM = 0.001)
     {
         if (!(massToBlockM > 0 && cellToBlockM > 0)) throw new ArgumentOutOfRangeException(nameof(massToBlockM), "Distances along a beam are above zero.");
         var factor = massToBlockM / cellToBlockM;

@@ -44,6 +44,9 @@ public sealed record Sensitivity(double? MillivoltsPerVolt, double? Label, Sensi
     /// <summary>True when the counts fall under load.</summary>
     public bool CountsDown { get; private init; }
 
+    /// <summary>The span that a label promises, kg per count at gain 128.</summary>
+    public static double RatedKgPerCount(double capacityKg, double labelMillivoltsPerVolt) => capacityKg / (labelMillivoltsPerVolt * BridgeCounts.PerMillivoltPerVolt);
+
     /// <summary>From a span at gain 128 with the bridge fed from the converter's supply: mV/V = capacity / span / counts per mV/V.</summary>
     /// <param name="kgPerCount">Span, not 0.</param>
     /// <param name="capacityKg">Rated capacity; null when not known.</param>

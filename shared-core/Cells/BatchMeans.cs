@@ -25,51 +25,86 @@ namespace Fourpatch.Core.Cells
         private readonly double[] _counts = new double[BatchesMax];
         private readonly double[] _values = new double[BatchesMax];
         private readonly double[] _times = new double[BatchesMax];
-        private int _batches;
         private int _samples;
-        private double _meanValue;
         private double _meanTime;
 
-        /// <summary>Batches made by the last <see cref="Take"/>.</summary>
-        public int Batches
-        {
-            get { return _batches; }
-        }
+        /// <summary>Batches made of the last series, 1 to <see cref="BatchesMax"/>.</summary>
+        public int Batches { get; private set; }
 
-        /// <summary>Samples in a batch, rounded down; at least 1.</summary>
+        /// <summary>Samples in the first batch, at least 1; later ones may hold one more.</summary>
         public int BatchLength { get; private set; }
 
-        /// <summary>Slope of the straight line, value per second; 0 when it could not be found.</summary>
+        /// <summary>Mean of the series.</summary>
+        public double Mean { get; private set; }
+
+        /// <summary>Slope of the straight line, value per second; 0 without a line.</summary>
         public double SlopePerSecond { get; private set; }
 
-        /// <summary>Standard error of the slope, on <see cref="Batches"/> - 2 degrees of freedom.</summary>
-        public double SlopeStandardError { get; private set; }
+        /// <summary>Standard error of what was asked for: of the mean on Batches - 1, of the slope on Batches - 2 degrees of freedom.</summary>
+        public double StandardError { get; private set; }
 
-        /// <summary>What <see cref="SlopeStandardError"/> would be for independent samples with a standard deviation of 1.</summary>
-        public double SlopeErrorPerNoise { get; private set; }
+        /// <summary>Standard deviation of one sample about the mean, or about the line.</summary>
+        public double Scatter { get; private set; }
 
-        /// <summary>Standard uncertainty of the mean, on <see cref="Batches"/> - 1 degrees of freedom; 0 for fewer than two samples.</summary>
-        public double MeanStandardUncertainty { get; private set; }
+        /// <summary>
+        /// What <see cref="StandardError"/> should be if the samples scattered by 1 (standard deviation) and were correlated
+        /// with their neighbours, to first order, as they are.
+        /// </summary>
+        public double StandardErrorPerNoise { get; private set; }
 
-        /// <summary>Cuts a series into batches. It must be in order of time and finite.</summary>
-        /// <param name="timesSeconds">Times of the samples, or null when only the mean is asked for.</param>
-        /// <param name="values">The samples.</param>
+        /// <summary>Finds the mean of a series and its standard error, 0 for a single sample.</summary>
+        /// <param name="values">The samples in the order of time, finite.</param>
         /// <param name="count">How many, at least 1.</param>
-        public void Take(double[] timesSeconds, double[] values, int count)
+        public void TakeMean(double[] values, int count)
         {
-            _samples = count;
-            _batches = count >> BatchLengthShift;
-            if (_batches > BatchesMax)
+            Cut(null, values, count);
+            Judge(null, values, Batches - 1, count);
+        }
+
+        /// <summary>Finds the straight line through a series and the standard error of its slope.</summary>
+        /// <param name="timesSeconds">Times of the samples, in order.</param>
+        /// <param name="values">The samples, finite.</param>
+        /// <param name="count">How many.</param>
+        /// <returns>False, without a slope, for fewer than three samples or when all times are equal.</returns>
+        public bool TryTakeLine(double[] timesSeconds, double[] values, int count)
+        {
+            Cut(timesSeconds, values, count);
+            double squaresOfTime = 0.0;
+            double products = 0.0;
+            for (int i = 0; i < Batches; i++)
             {
-                _batches = BatchesMax;
-            }
-            else if (_batches < BatchesMin)
-            {
-                _batches = count < BatchesMin ? count : BatchesMin;
+                double time = _times[i] - _meanTime;
+                squaresOfTime += _counts[i] * time * time;
+                products += _counts[i] * time * (_values[i] - Mean);
             }
 
-            double anchor = values[0];
-            for (int i = 0; i < _batches; i++)
+            if (Batches < 3 || !Quotient.TryDivide(products, squaresOfTime, out double slope))
+            {
+                return false;
+            }
+
+            SlopePerSecond = slope;
+            Judge(timesSeconds, values, Batches - 2, squaresOfTime);
+            return true;
+        }
+
+        private void Cut(double[] timesSeconds, double[] values, int count)
+        {
+            SlopePerSecond = 0.0;
+            StandardError = 0.0;
+            StandardErrorPerNoise = 0.0;
+            _samples = count;
+            Batches = count >> BatchLengthShift;
+            if (Batches > BatchesMax)
+            {
+                Batches = BatchesMax;
+            }
+            else if (Batches < BatchesMin)
+            {
+                Batches = count < BatchesMin ? count : BatchesMin;
+            }
+
+            for (int i = 0; i < Batches; i++)
             {
                 _counts[i] = 0.0;
                 _values[i] = 0.0;
@@ -80,108 +115,73 @@ namespace Fourpatch.Core.Cells
             int batch = 0;
             for (int i = 0; i < count; i++)
             {
-                while (i * _batches >= (batch + 1) * count)
+                while (i * Batches >= (batch + 1) * count)
                 {
                     batch++;
                 }
 
                 _counts[batch] += 1.0;
-                _values[batch] += values[i] - anchor;
+                _values[batch] += values[i] - values[0];
                 _times[batch] += timesSeconds == null ? 0.0 : timesSeconds[i];
             }
 
             BatchLength = (int)_counts[0];
-            double sumValues = 0.0;
-            double sumTimes = 0.0;
-            for (int i = 0; i < _batches; i++)
+            FindMeans(values[0]);
+        }
+
+        // Sums above the first sample become means.
+        private void FindMeans(double first)
+        {
+            double sumOfValues = 0.0;
+            double sumOfTimes = 0.0;
+            for (int i = 0; i < Batches; i++)
             {
-                sumValues += _values[i];
-                sumTimes += _times[i];
+                sumOfValues += _values[i];
+                sumOfTimes += _times[i];
                 Quotient.TryDivide(_values[i], _counts[i], out double value);
                 Quotient.TryDivide(_times[i], _counts[i], out double time);
-                _values[i] = anchor + value;
+                _values[i] = first + value;
                 _times[i] = time;
             }
 
-            Quotient.TryDivide(sumValues, count, out _meanValue);
-            _meanValue += anchor;
-            Quotient.TryDivide(sumTimes, count, out _meanTime);
-            if (timesSeconds == null)
-            {
-                JudgeMean(values);
-            }
-            else
-            {
-                FitLine(timesSeconds, values);
-            }
+            Quotient.TryDivide(sumOfValues, _samples, out double mean);
+            Mean = first + mean;
+            Quotient.TryDivide(sumOfTimes, _samples, out _meanTime);
         }
 
-        // Weighted with the batch sizes, so that for independent samples the mean square is that of one sample.
-        private void JudgeMean(double[] values)
+        // Batches weigh as much as they hold samples: for independent samples their mean square is that of one sample.
+        private void Judge(double[] timesSeconds, double[] values, int degreesOfFreedom, double weight)
         {
             double squares = 0.0;
-            for (int i = 0; i < _batches; i++)
+            for (int i = 0; i < Batches; i++)
             {
-                double residual = _values[i] - _meanValue;
+                double residual = _values[i] - Mean - (SlopePerSecond * (_times[i] - _meanTime));
                 squares += _counts[i] * residual * residual;
             }
 
-            MeanStandardUncertainty = StandardError(squares, _batches - 1, _samples, Correlation(null, values));
+            // Variance of the mean of the whole series for each unit of variance of a sample, and as the batches show it.
+            double rho = Correlation(timesSeconds, values, _samples - Batches + degreesOfFreedom);
+            double whole = Inflation(rho, _samples);
+            Quotient.TryDivide(whole, Inflation(rho, BatchLength), out double beyondBatches);
+            Quotient.TryDivide(squares, degreesOfFreedom, out double meanSquare);
+            Quotient.TryDivide(meanSquare * beyondBatches, weight, out double variance);
+            Quotient.TryDivide(whole, weight, out double variancePerNoise);
+            SquareRoot.TryOf(variance, out double error);
+            SquareRoot.TryOf(variancePerNoise, out double errorPerNoise);
+            StandardError = error;
+            StandardErrorPerNoise = errorPerNoise;
         }
 
-        private void FitLine(double[] timesSeconds, double[] values)
-        {
-            SlopePerSecond = 0.0;
-            SlopeStandardError = 0.0;
-            SlopeErrorPerNoise = 0.0;
-            double squaresOfTime = 0.0;
-            double products = 0.0;
-            for (int i = 0; i < _batches; i++)
-            {
-                double time = _times[i] - _meanTime;
-                squaresOfTime += _counts[i] * time * time;
-                products += _counts[i] * time * (_values[i] - _meanValue);
-            }
-
-            if (_batches < 3 || !Quotient.TryDivide(products, squaresOfTime, out double slope))
-            {
-                return;
-            }
-
-            SlopePerSecond = slope;
-            Quotient.TryDivide(1.0, squaresOfTime, out double inverse);
-            SquareRoot.TryOf(inverse, out double errorPerNoise);
-            SlopeErrorPerNoise = errorPerNoise;
-            double squares = 0.0;
-            for (int i = 0; i < _batches; i++)
-            {
-                double residual = _values[i] - _meanValue - (slope * (_times[i] - _meanTime));
-                squares += _counts[i] * residual * residual;
-            }
-
-            SlopeStandardError = StandardError(squares, _batches - 2, squaresOfTime, Correlation(timesSeconds, values));
-        }
-
-        private double StandardError(double squares, int degreesOfFreedom, double divisor, double correlation)
-        {
-            if (!Quotient.TryDivide(squares, degreesOfFreedom * divisor, out double variance))
-            {
-                return 0.0;
-            }
-
-            SquareRoot.TryOf(variance * BeyondBatches(correlation), out double root);
-            return root;
-        }
-
-        // First-order autocorrelation of neighbouring samples about the mean, or about the line when times are given.
-        private double Correlation(double[] timesSeconds, double[] values)
+        // First-order autocorrelation of neighbouring samples about the mean, or about the line when times are given;
+        // from 0 to the largest that so short a series can tell.
+        private double Correlation(double[] timesSeconds, double[] values, int degreesOfFreedom)
         {
             double products = 0.0;
             double squares = 0.0;
             double previous = 0.0;
             for (int i = 0; i < _samples; i++)
             {
-                double residual = values[i] - _meanValue;
+                double residual = values[i] - Mean;
                 if (timesSeconds != null)
                 {
                     residual -= SlopePerSecond * (timesSeconds[i] - _meanTime);
@@ -192,21 +192,24 @@ namespace Fourpatch.Core.Cells
                 previous = residual;
             }
 
-            Quotient.TryDivide(products, squares, out double correlation);
-            return correlation;
-        }
-
-        // Variance of the mean of all samples against that which the scatter of the batches shows, for a first-order series.
-        private double BeyondBatches(double correlation)
-        {
-            if (correlation <= 0.0)
+            Quotient.TryDivide(squares, degreesOfFreedom, out double variance);
+            SquareRoot.TryOf(variance, out double scatter);
+            Scatter = scatter;
+            // What was fitted makes a short series look less correlated than it is, by about (1 + 3 rho) / n
+            // (M. G. Kendall, "Note on bias in the estimation of autocorrelation", Biometrika 41, 1954).
+            if (!Quotient.TryDivide(products, squares, out double correlation)
+                || !Quotient.TryDivide(1.0 + (3.0 * correlation), _samples, out double bias))
             {
-                return 1.0;
+                return 0.0;
             }
 
-            double rho = correlation > LargestCorrelation ? LargestCorrelation : correlation;
-            Quotient.TryDivide(Inflation(rho, _samples), Inflation(rho, BatchLength), out double factor);
-            return factor > 1.0 ? factor : 1.0;
+            double corrected = correlation + bias;
+            if (corrected < 0.0)
+            {
+                return 0.0;
+            }
+
+            return corrected > LargestCorrelation ? LargestCorrelation : corrected;
         }
 
         // n x variance of the mean of n samples of a first-order series, in units of the variance of one.

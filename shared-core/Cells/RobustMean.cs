@@ -103,8 +103,8 @@ namespace Fourpatch.Core.Cells
             // Deviations from the median are summed, not samples: equal samples give back exactly themselves.
             Quotient.TryDivide(sum, Used, out double offset);
             Mean = median + offset;
-            _batches.Take(null, _used, Used);
-            StandardUncertainty = _batches.MeanStandardUncertainty;
+            _batches.TakeMean(_used, Used);
+            StandardUncertainty = _batches.StandardError;
             DegreesOfFreedom = _batches.Batches - 1;
             EffectiveCount = CountAsSureAs(squares - (offset * sum));
             return true;

@@ -18,8 +18,11 @@ namespace Fourpatch.Core.Cells
         // Own noise may look this much larger in a short window (the deviation of 20 samples is uncertain by a quarter).
         private const double SpreadPerOwnNoise = 2.0;
 
+        // Samples this far apart share little of a filter of four conversions, and still hardly any movement.
+        private const int NoiseLag = 2;
+
         // Batches that scatter more than this many times what the fast noise explains are wandering, not noisy.
-        private const double WanderPerNoise = 3.0;
+        private const double WanderPerNoise = 2.0;
 
         private const double SecondsPerMicrosecond = 1.0e-6;
 
@@ -105,7 +108,7 @@ namespace Fourpatch.Core.Cells
         /// <summary>Trend of the load in value per second; 0 when there were too few samples.</summary>
         public double SlopePerSecond { get; private set; }
 
-        /// <summary>Standard error of <see cref="SlopePerSecond"/>.</summary>
+        /// <summary>Standard error of <see cref="SlopePerSecond"/>: from the scatter of batch means, and never less than the scatter of the samples would leave.</summary>
         public double SlopeStandardError { get; private set; }
 
         /// <summary>Robust standard deviation of one sample about the trend; about the median when there were too few samples for a trend.</summary>
@@ -157,15 +160,16 @@ namespace Fourpatch.Core.Cells
             Spread = _mean.Spread;
             bool isSeen = _spanMicroseconds * 10 >= windowMicroseconds * 9 && _longestGapMicroseconds * 4 <= windowMicroseconds;
             DropRejected(count);
-            if (_mean.Used < SamplesMin || !isSeen)
+            if (count < SamplesMin || !isSeen || !_line.TryTakeLine(_windowTimes, _windowValues, _mean.Used))
             {
                 return SettlingVerdict.TooFew;
             }
 
-            _line.Take(_windowTimes, _windowValues, _mean.Used);
             SlopePerSecond = _line.SlopePerSecond;
-            SlopeStandardError = _line.SlopeStandardError;
             Spread = SpreadAboutLine();
+            // A few batches agree by chance now and then, and a window is looked at again with every sample.
+            double leastError = _line.Scatter * _line.StandardErrorPerNoise;
+            SlopeStandardError = _line.StandardError > leastError ? _line.StandardError : leastError;
             return Judge(windowMicroseconds * SecondsPerMicrosecond, allowedMovement, ownNoise);
         }
 
@@ -199,24 +203,23 @@ namespace Fourpatch.Core.Cells
 
         private bool IsSpreadExplained(double allowedMovement, double ownNoise)
         {
-            bool isFewRejected = _mean.Rejected <= 2 || _mean.Rejected * 10 <= _mean.Used;
+            bool isFewRejected = _mean.Rejected <= SpikeSamplesMax || _mean.Rejected * 10 <= _mean.Used;
             return isFewRejected && (Spread <= allowedMovement || (Quotient.IsFinite(ownNoise) && Spread <= SpreadPerOwnNoise * ownNoise));
         }
 
-        // A step or a slow swing makes the batches scatter far beyond what samples one batch apart differ by; noise does not.
+        // A step, a bump or a slow swing makes the batches scatter far beyond what near samples differ by; noise does not.
         private bool IsDoubtNoise()
         {
-            int lag = _line.BatchLength;
-            int pairs = _mean.Used - lag;
+            int pairs = _mean.Used - NoiseLag;
             for (int i = 0; i < pairs; i++)
             {
-                double difference = Residual(i + lag) - Residual(i);
+                double difference = Residual(i + NoiseLag) - Residual(i);
                 _scratch[i] = difference < 0.0 ? -difference : difference;
             }
 
             // Two independent samples differ by the square root of two as much as one from its mean.
             double noise = RobustMean.DeviationScale * 0.70710678 * Median.OfReordered(_scratch, pairs);
-            return SlopeStandardError <= WanderPerNoise * noise * _line.SlopeErrorPerNoise;
+            return SlopeStandardError <= WanderPerNoise * noise * _line.StandardErrorPerNoise;
         }
 
         private double SpreadAboutLine()

@@ -1,3 +1,5 @@
+using Fourpatch.Core.Arithmetic;
+
 namespace Fourpatch.Core.Cells
 {
     /// <summary>The factor that turns a standard uncertainty into a 95 % interval when its degrees of freedom are few.</summary>
@@ -41,11 +43,11 @@ namespace Fourpatch.Core.Cells
             return true;
         }
 
-        // Abramowitz and Stegun, Handbook of Mathematical Functions, 26.7.5, to the third power of 1/nu:
+        // Abramowitz and Stegun, Handbook of Mathematical Functions, 26.7.5, to the fourth power of 1/nu:
         // wrong by less than 1e-7 beyond the table.
         private static double Expansion(int wholeDegreesOfFreedom)
         {
-            if (!Arithmetic.Quotient.TryDivide(1.0, wholeDegreesOfFreedom, out double inverse))
+            if (!Quotient.TryDivide(1.0, wholeDegreesOfFreedom, out double inverse))
             {
                 return Normal95;
             }
@@ -55,7 +57,8 @@ namespace Fourpatch.Core.Cells
             const double G1 = Z * (Z2 + 1.0) / 4.0;
             const double G2 = Z * ((((5.0 * Z2) + 16.0) * Z2) + 3.0) / 96.0;
             const double G3 = Z * ((((((3.0 * Z2) + 19.0) * Z2) + 17.0) * Z2) - 15.0) / 384.0;
-            return Z + (inverse * (G1 + (inverse * (G2 + (inverse * G3)))));
+            const double G4 = Z * ((((((((79.0 * Z2) + 776.0) * Z2) + 1482.0) * Z2) - 1920.0) * Z2) - 945.0) / 92160.0;
+            return Z + (inverse * (G1 + (inverse * (G2 + (inverse * (G3 + (inverse * G4)))))));
         }
     }
 }

@@ -40,6 +40,16 @@ public static class Cli
         {
             return Refuse(context.Terminal, new InputError(ErrorCode.RigUnreachable, unavailable.Message, "", "check plug, cable and --port; 'fourpatch ports' lists what is there"), ExitCodes.RigUnreachable, wantsJson);
         }
+        catch (LeftDialogueException)
+        {
+            await context.Terminal.ErrorOut.WriteLineAsync("left; nothing more was stored").ConfigureAwait(false);
+            return ExitCodes.NotAcceptable;
+        }
+        catch (Calibrating.NotStoredException notStored)
+        {
+            await context.Terminal.ErrorOut.WriteLineAsync(notStored.Message).ConfigureAwait(false);
+            return ExitCodes.NotAcceptable;
+        }
         catch (OperationCanceledException) when (cancel.IsCancellationRequested)
         {
             await context.Terminal.ErrorOut.WriteLineAsync("stopped").ConfigureAwait(false);
@@ -58,6 +68,7 @@ public static class Cli
         WeighCommand.Build(context),
         WatchCommand.Build(context),
         LogCommand.Build(context),
+        Calibration.CalCommand.Build(context),
         ZeroCommand.Build(context),
         NameCommand.Build(context),
         PortsCommand.Build(context),

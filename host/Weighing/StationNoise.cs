@@ -13,6 +13,9 @@ internal static class StationNoise
     /// </summary>
     public const double AllowedCounts = 5 * 58.6;
 
+    /// <summary>In words, why a mean is missing or not steady.</summary>
+    public static string Why(CellMean mean) => (mean.HasValue ? WhyNotSettled(mean, "") : WhyNoValue(mean, "")).Text.TrimStart(':', ' ');
+
     /// <summary>The reason a cell has no mean.</summary>
     public static Reason WhyNoValue(CellMean mean, string station) => mean.Status switch
     {

@@ -92,9 +92,12 @@ public sealed class CellFit
     /// <summary>True when it may be stored.</summary>
     public bool Accepted => Line is not null && !Reasons.Any(r => r.Forbids);
 
-    /// <summary>Fits and judges. Never throws for what was read: what cannot be solved is a reason.</summary>
+    /// <summary>Fits and judges. Never throws for what was measured: what cannot be solved is a reason.</summary>
+    /// <exception cref="ArgumentException">A reading that is no number, or an uncertainty that is not above zero.</exception>
     public static CellFit Of(IReadOnlyList<CellPoint> points, CellPurpose? purpose = null)
     {
+        if (points.Any(p => !double.IsFinite(p.LoadKg) || !double.IsFinite(p.Counts) || !(p.ULoadKg >= 0) || p.UCounts is not (null or > 0)))
+            throw new ArgumentException("Loads and counts must be numbers, the uncertainty of counts above zero.", nameof(points));
         CellFit fit = new([.. points], purpose ?? new());
         var reasons = CellFitJudgement.OfReadings(fit).ToList();
         if (!reasons.Any(r => r.Code is CalibrationReasonCode.NoZero or CalibrationReasonCode.NoLoad or CalibrationReasonCode.EqualLoads))
@@ -180,16 +183,13 @@ public sealed class CellFit
     {
         Line = line;
         var unknown = Points.Any(p => p.UCounts is null);
-        var chiSquared = Points.Select((p, i) => Math.Pow(line.Residuals[i] / Math.Max(p.UCounts ?? CountsOfOneConversion, 1e-9), 2)).Sum();
-        if (line.DegreesOfFreedom > 0)
-        {
-            OwnScale = Math.Sqrt(chiSquared / line.DegreesOfFreedom);
-            var contradicted = FitTest.SumOfSquares(chiSquared, line.DegreesOfFreedom).Verdict == FitVerdict.DoesNotFit;
+        var chiSquared = Points.Select((p, i) => Math.Pow(line.Residuals[i] / (p.UCounts ?? CountsOfOneConversion), 2)).Sum();
 
-            // A board keeps no degrees of freedom: what a few readings show by their scatter is kept as wide as its t distribution says.
-            if (unknown || contradicted) OwnScale *= Expanded.StudentFactor(line.DegreesOfFreedom) / Expanded.StudentFactor(double.PositiveInfinity);
-            OwnScale = Math.Max(OwnScale, unknown ? SmallestUCounts / CountsOfOneConversion : 1);
-        }
+        // A board keeps no degrees of freedom: what a few readings show by their scatter alone is kept as wide as its t distribution says.
+        if (line.DegreesOfFreedom > 0)
+            OwnScale = unknown
+                ? Math.Max(SmallestUCounts / CountsOfOneConversion, Math.Sqrt(chiSquared / line.DegreesOfFreedom) * FitTest.Widening(line.DegreesOfFreedom))
+                : FitTest.SumOfSquares(chiSquared, line.DegreesOfFreedom).Excess(line.DegreesOfFreedom);
 
         double zero = 0, slope = 0, both = 0;
         for (var i = 0; i < Points.Count; i++)

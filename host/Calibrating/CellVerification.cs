@@ -70,7 +70,7 @@ public sealed class CellVerification
         if (checks.Count == 0 || checks.Any(c => !(c.MassKg > 0) || c.LoadedCounts == c.ZeroCounts)) throw new ArgumentException("A look needs a zero and a check mass that moves the counts.", nameof(checks));
 
         var now = checks[^1];
-        double span = stored.KgPerCount, u = now.UCounts ?? CellFit.CountsOfOneConversion;
+        double span = stored.KgPerCount, u = CellFit.CountsUncertainty(now.UCounts);
         var capacityKg = stored.CapacityGrams > 0 ? stored.CapacityGrams / 1000.0 : 2 * now.MassKg;
         double[] zeros = [.. checks.Select(c => (c.ZeroCounts - stored.ZeroCounts) * span)];
         double[] spans = [.. checks.Select(c => c.KgPerCount / span - 1)];

@@ -23,7 +23,7 @@ public sealed record PatchCheck(double DifferenceKg, double LimitKg, string Text
     {
         const double K = 1.96;
         double here = fit.SumKg(countsHere), there = fit.SumKg(countsThere);
-        var noise = Math.Sqrt(2 * fit.KgPerCount!.Sum(k => k * k)) * (uCounts ?? CellFit.CountsOfOneConversion);
+        var noise = Math.Sqrt(2 * fit.KgPerCount!.Sum(k => k * k)) * CellFit.CountsUncertainty(uCounts);
         var castors = Math.Sqrt(2) * (fit.CastorShare ?? 0) * here;
         double difference = there - here, limit = K * Math.Sqrt(noise * noise + castors * castors);
         var stayed = Math.Abs(difference) <= limit;

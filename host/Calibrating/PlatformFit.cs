@@ -262,5 +262,5 @@ public sealed class PlatformFit
         return FitTest.Widening(degrees) * Math.Sqrt(squares / degrees) / (sums / count);
     }
 
-    private static double UCounts(PlatformRow row) => row.UCounts ?? CellFit.CountsOfOneConversion;
+    private static double UCounts(PlatformRow row) => CellFit.CountsUncertainty(row.UCounts);
 }

@@ -158,7 +158,7 @@ public sealed class RotationFit
         KgPerCountRatio = [Measured.Exact(1), .. Measured.Evaluate(logs, ln => [.. ln[Cells..].Select((value, i) => Math.Exp(value) * sign[i + 1] * sign[0])])];
     }
 
-    private static double UCounts(PlacementRow row) => row.UCounts ?? CellFit.CountsOfOneConversion;
+    private static double UCounts(PlacementRow row) => CellFit.CountsUncertainty(row.UCounts);
 
     /// <summary>One cell under one corner, its zero taken off.</summary>
     private sealed record Reading(PlacementRow Row, Corner Corner, int Cell, double[] Zeros)

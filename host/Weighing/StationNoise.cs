@@ -30,6 +30,6 @@ internal static class StationNoise
 
     /// <summary>The reason a mean is not steady.</summary>
     public static Reason WhyNotSettled(CellMean mean, string station) => mean.Verdict == SettlingVerdict.TooNoisy
-        ? new(ReasonCode.TooNoisy, station, $"{station}: cell {mean.Id} is too noisy to tell whether it stands still; hands off, no wind, laptop off its charger, or a longer --seconds")
+        ? new(ReasonCode.TooNoisy, station, $"{station}: cell {mean.Id} is too noisy to tell whether it stands still; hands off, no wind, laptop off its charger, or look longer")
         : new(ReasonCode.NotSettled, station, $"{station}: the load on cell {mean.Id} is still moving; wait, or find what moves it");
 }

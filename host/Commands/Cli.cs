@@ -16,7 +16,9 @@ public static class Cli
     public static async Task<int> RunAsync(IReadOnlyList<string> args, CommandContext context, CancellationToken cancel)
     {
         RootCommand root = BuildRoot(context);
-        ParseResult parsed = root.Parse(args.Count == 0 ? ["--help"] : args);
+
+        // A value that begins with @ is a value: nothing is read from files behind a person's back.
+        ParseResult parsed = root.Parse(args.Count == 0 ? ["--help"] : args, new ParserConfiguration { ResponseFileTokenReplacer = null });
         bool wantsJson = args.Contains("--json");
         try
         {

@@ -51,7 +51,7 @@ public sealed record Expanded(double HalfWidth, double Factor, double DegreesOfF
         return limiting == 0 ? double.PositiveInfinity : Math.Floor(variance * variance / limiting * (1 + TruncationSlack));
     }
 
-    // From here on the two distributions agree to seven digits, and beyond it the library's inverse loses its footing.
+    // From here on the two distributions agree to 3e-6, and beyond it the library's inverse loses its footing.
     private const double AsGoodAsNormal = 1e6;
 
     /// <summary>The two-sided factor of Student's t; of the normal distribution at infinite degrees of freedom.</summary>

@@ -245,7 +245,9 @@ public sealed class BoardConnection : IAsyncDisposable
         _state = _state with { Phase = ConnectionPhase.Identifying, PortDescription = link.Description };
         Interlocked.Exchange(ref _lastGoodTimestamp, _clock.GetTimestamp());
         _post.Open(link);
-        Task reading = ReadAsync(link, over.Token);
+
+        // On its own: a link that always has bytes at once would keep the greeting from ever beginning.
+        Task reading = Task.Run(() => ReadAsync(link, over.Token), over.Token);
         _lastUptime = TimeSpan.Zero;
         _greeting = GreetAsync(over.Token);
         Task silence = WatchSilenceAsync(link, over.Token);

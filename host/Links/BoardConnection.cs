@@ -27,6 +27,8 @@ public sealed class BoardConnection : IAsyncDisposable
     private readonly CancellationTokenSource _stop = new();
     private readonly BoardDecoder _decoder = new();
     private readonly CommandPost _post;
+
+    // Never disposed: it holds nothing of the system, and a command may be asked after the end, to be told so.
     private readonly SemaphoreSlim _room = new(0);
     private readonly Task _pump;
     private PortAddress _address;
@@ -151,7 +153,6 @@ public sealed class BoardConnection : IAsyncDisposable
         await _pump.ConfigureAwait(false);
         _post.Dispose();
         _stop.Dispose();
-        _room.Dispose();
     }
 
     // Whatever ends it, nobody is left waiting.

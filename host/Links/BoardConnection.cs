@@ -27,6 +27,8 @@ public sealed class BoardConnection : IAsyncDisposable
     private readonly CancellationTokenSource _stop = new();
     private readonly BoardDecoder _decoder = new();
     private readonly CommandPost _post;
+
+    // Never disposed: it holds nothing of the system, and a command may be asked after the end, to be told so.
     private readonly SemaphoreSlim _room = new(0);
     private readonly Task _pump;
     private PortAddress _address;
@@ -151,7 +153,6 @@ public sealed class BoardConnection : IAsyncDisposable
         await _pump.ConfigureAwait(false);
         _post.Dispose();
         _stop.Dispose();
-        _room.Dispose();
     }
 
     // Whatever ends it, nobody is left waiting.
@@ -245,7 +246,9 @@ public sealed class BoardConnection : IAsyncDisposable
         _state = _state with { Phase = ConnectionPhase.Identifying, PortDescription = link.Description };
         Interlocked.Exchange(ref _lastGoodTimestamp, _clock.GetTimestamp());
         _post.Open(link);
-        Task reading = ReadAsync(link, over.Token);
+
+        // On its own: a link that always has bytes at once would keep the greeting from ever beginning.
+        Task reading = Task.Run(() => ReadAsync(link, over.Token), over.Token);
         _lastUptime = TimeSpan.Zero;
         _greeting = GreetAsync(over.Token);
         Task silence = WatchSilenceAsync(link, over.Token);

@@ -16,7 +16,18 @@ namespace Fourpatch.Core.Arithmetic
                 return false;
             }
 
-            rounded = value < 0.0 ? (long)(value - 0.5) : (long)(value + 0.5);
+            // Adding a half before cutting would itself round: 0.49999999999999994 would become 1, and 2^52 + 1 the next even number.
+            rounded = (long)value;
+            double rest = value - rounded;
+            if (rest >= 0.5)
+            {
+                rounded++;
+            }
+            else if (rest <= -0.5)
+            {
+                rounded--;
+            }
+
             return true;
         }
     }

@@ -7,7 +7,7 @@ namespace Fourpatch.Core.Arithmetic
     public static class Quotient
     {
         /// <summary>Divides two numbers.</summary>
-        /// <returns>False, and a quotient of 0, when either is not a finite number or the divisor is zero.</returns>
+        /// <returns>False, and a quotient of 0, when either is not a finite number, the divisor is zero, or the quotient too large for a double.</returns>
         public static bool TryDivide(double dividend, double divisor, out double quotient)
         {
             quotient = 0.0;
@@ -16,7 +16,13 @@ namespace Fourpatch.Core.Arithmetic
                 return false;
             }
 
-            quotient = dividend / divisor;
+            double result = dividend / divisor;
+            if (!IsFinite(result))
+            {
+                return false;
+            }
+
+            quotient = result;
             return true;
         }
 
@@ -30,7 +36,14 @@ namespace Fourpatch.Core.Arithmetic
                 return false;
             }
 
-            quotient = (dividend + (divisor >> 1)) / divisor;
+            // Comparing the remainder, not adding half the divisor first, which could run over.
+            quotient = dividend / divisor;
+            long remainder = dividend - (quotient * divisor);
+            if (remainder >= divisor - remainder)
+            {
+                quotient++;
+            }
+
             return true;
         }
 

@@ -25,6 +25,7 @@ namespace Fourpatch.Core.Rig
         private readonly byte[] _readBack = new byte[RecordBytesMax];
         private readonly BoardRecord _held = new BoardRecord();
         private readonly BoardRecord _staged = new BoardRecord();
+        private bool _isFlashUncertain;
 
         /// <summary>Memory over a store; call <see cref="Load"/> before anything else.</summary>
         public BoardMemory(IRecordStore store)
@@ -80,7 +81,7 @@ namespace Fourpatch.Core.Rig
         public bool TryCommit(out bool hasWritten)
         {
             hasWritten = false;
-            if (HeldChecksum != 0 && _staged.IsSameAs(_held))
+            if (HeldChecksum != 0 && !_isFlashUncertain && _staged.IsSameAs(_held))
             {
                 return true;
             }
@@ -91,10 +92,13 @@ namespace Fourpatch.Core.Rig
             int length = _staged.Encode(_buffer);
             if (!_store.TryWrite(CalibrationRecord, _buffer, length) || !ReadsBack(length))
             {
+                // The store may have taken what did not read back: the next commit writes even when nothing seems to differ.
+                _isFlashUncertain = true;
                 _staged.CommitNumber = numberBefore;
                 return false;
             }
 
+            _isFlashUncertain = false;
             _held.CopyFrom(_staged);
             HeldChecksum = Crc32.Of(_buffer, 0, length);
             return true;

@@ -16,11 +16,18 @@ namespace Fourpatch.Core.Rig
         /// </summary>
         public const int StuckAfter = 16;
 
+        // Intervals alike in a row before they are believed. A shorter period than known is believed soon; a longer one
+        // only late, because steadily missing every other conversion looks the same.
+        private const int ShorterAfter = 2;
+        private const int LongerAfter = 8;
+
         private int _lastCounts;
         private int _equalInARow;
         private long _lastTimeMicroseconds;
         private bool _hasLast;
         private long _periodMicroseconds;
+        private long _lastIntervalMicroseconds;
+        private int _alikeInARow;
         private long _sumCounts;
         private int _sumOf;
 
@@ -30,7 +37,7 @@ namespace Fourpatch.Core.Rig
         /// <summary>Status of the last conversion; NoDevice before the first.</summary>
         public SampleStatus LastStatus = SampleStatus.NoDevice;
 
-        /// <summary>Learnt conversion period in microseconds, 0 until two conversions have been read.</summary>
+        /// <summary>Learnt conversion period in microseconds, 0 until conversions have come at even intervals.</summary>
         public long PeriodMicroseconds
         {
             get { return _periodMicroseconds; }
@@ -130,25 +137,40 @@ namespace Fourpatch.Core.Rig
             if (!_hasLast)
             {
                 _hasLast = true;
+                _lastIntervalMicroseconds = 0;
+                _alikeInARow = 0;
                 return;
             }
 
-            // A first interval that held a gap teaches too long a period; the next ordinary one corrects it.
-            if (_periodMicroseconds == 0 || interval * 4 < _periodMicroseconds * 3)
+            LearnPeriod(interval);
+            if (_periodMicroseconds > 0 && interval * 2 > _periodMicroseconds * 3
+                && Quotient.TryDivideRounded(interval, _periodMicroseconds, out long periods) && periods > 1)
             {
-                _periodMicroseconds = interval;
+                Counters.MissedEstimate += (uint)(periods - 1);
             }
-            else if (interval * 2 > _periodMicroseconds * 3)
-            {
-                if (Quotient.TryDivideRounded(interval, _periodMicroseconds, out long periods) && periods > 1)
-                {
-                    Counters.MissedEstimate += (uint)(periods - 1);
-                }
-            }
-            else
+        }
+
+        // A result that is seen late makes one interval long and the next one short by as much. One odd interval must
+        // therefore teach nothing: believed, a short one would make every later conversion look like a loss.
+        private void LearnPeriod(long interval)
+        {
+            _alikeInARow = IsNear(interval, _lastIntervalMicroseconds) ? _alikeInARow + 1 : 0;
+            _lastIntervalMicroseconds = interval;
+            if (IsNear(interval, _periodMicroseconds))
             {
                 _periodMicroseconds += (interval - _periodMicroseconds) >> 3;
             }
+            else if (_alikeInARow >= (_periodMicroseconds == 0 || interval < _periodMicroseconds ? ShorterAfter : LongerAfter))
+            {
+                _periodMicroseconds = interval;
+            }
+        }
+
+        // Within a quarter of the reference.
+        private static bool IsNear(long interval, long reference)
+        {
+            long difference = interval - reference;
+            return reference > 0 && difference * 4 <= reference && difference * 4 >= 0 - reference;
         }
     }
 }

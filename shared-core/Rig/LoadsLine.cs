@@ -7,6 +7,16 @@ namespace Fourpatch.Core.Rig
     /// <summary>Twice a second, for a person with nothing but a serial terminal: what each cell carries, or in a word why that is not known.</summary>
     public static class LoadsLine
     {
+        // Fields, so that the board does not make a string object at every use.
+        private static readonly string UnitWord = "kg";
+        private static readonly string NoSpanWord = "no-span";
+        private static readonly string TooLargeWord = "too-large";
+        private static readonly string SilentWord = "silent";
+        private static readonly string SaturatedWord = "saturated";
+        private static readonly string SettlingWord = "settling";
+        private static readonly string StuckWord = "stuck";
+        private static readonly string UnreadWord = "unread";
+
         // More than any cell on the wire can carry; keeps the field at nine characters.
         private const long LargestHundredths = 9999999;
 
@@ -15,7 +25,7 @@ namespace Fourpatch.Core.Rig
         {
             writer.Begin(WireFormat.LoadsKind);
             writer.Next();
-            writer.AddWord("kg");
+            writer.AddWord(UnitWord);
             for (int i = 0; i < cells.Length; i++)
             {
                 writer.Next();
@@ -36,7 +46,7 @@ namespace Fourpatch.Core.Rig
             }
             else if (!calibration.IsCalibrated)
             {
-                writer.AddWord("no-span");
+                writer.AddWord(NoSpanWord);
             }
             else if (FixedPoint.TryRound(calibration.LoadKgOfSixteenths(meanSixteenths - calibration.ZeroSixteenths) * 100.0, out long hundredths)
                 && hundredths <= LargestHundredths && hundredths >= -LargestHundredths)
@@ -45,7 +55,7 @@ namespace Fourpatch.Core.Rig
             }
             else
             {
-                writer.AddWord("too-large");
+                writer.AddWord(TooLargeWord);
             }
         }
 
@@ -53,12 +63,12 @@ namespace Fourpatch.Core.Rig
         {
             switch (status)
             {
-                case SampleStatus.NoDevice: return "silent";
+                case SampleStatus.NoDevice: return SilentWord;
                 case SampleStatus.SaturatedHigh:
-                case SampleStatus.SaturatedLow: return "saturated";
-                case SampleStatus.Settling: return "settling";
-                case SampleStatus.Stuck: return "stuck";
-                default: return "unread";
+                case SampleStatus.SaturatedLow: return SaturatedWord;
+                case SampleStatus.Settling: return SettlingWord;
+                case SampleStatus.Stuck: return StuckWord;
+                default: return UnreadWord;
             }
         }
     }

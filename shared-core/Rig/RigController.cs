@@ -115,6 +115,11 @@ namespace Fourpatch.Core.Rig
                 if (health == SampleStatus.NoDevice)
                 {
                     cell.LastStatus = SampleStatus.NoDevice;
+                }
+
+                // A silent amplifier, or one that fills its filter after a reset, converts nothing that could be missed.
+                if (health != SampleStatus.Ok)
+                {
                     cell.ForgetTime();
                 }
 
@@ -152,7 +157,10 @@ namespace Fourpatch.Core.Rig
                 offset = 0;
             }
 
-            _line.TryAdd(cell, _conversion.Status, (int)(number & 0xFF), (int)(offset / WireFormat.OffsetStepMicroseconds), _conversion.Counts);
+            if (!_line.TryAdd(cell, _conversion.Status, (int)(number & 0xFF), (int)(offset / WireFormat.OffsetStepMicroseconds), _conversion.Counts))
+            {
+                _cells[cell - 1].Counters.Unsent++;
+            }
         }
 
         private void SendSampleLine()

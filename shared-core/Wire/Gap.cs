@@ -13,6 +13,9 @@ namespace Fourpatch.Core.Wire
     /// <summary>A stretch in which nobody looked at the amplifiers. Reused; not thread-safe.</summary>
     public sealed class Gap
     {
+        private static readonly string FlashWord = "flash";
+        private static readonly string LateLoopWord = "late-loop";
+
         /// <summary>Why.</summary>
         public GapReason Reason;
 
@@ -27,7 +30,7 @@ namespace Fourpatch.Core.Wire
         {
             writer.Begin(WireFormat.GapKind);
             writer.Next();
-            writer.AddWord(Reason == GapReason.Flash ? "flash" : "late-loop");
+            writer.AddWord(Reason == GapReason.Flash ? FlashWord : LateLoopWord);
             writer.Next();
             writer.AddHex(StartMicroseconds, 8);
             writer.Next();
@@ -43,11 +46,11 @@ namespace Fourpatch.Core.Wire
                 return false;
             }
 
-            if (fields.TryWord("flash"))
+            if (fields.TryWord(FlashWord))
             {
                 Reason = GapReason.Flash;
             }
-            else if (fields.TryWord("late-loop"))
+            else if (fields.TryWord(LateLoopWord))
             {
                 Reason = GapReason.LateLoop;
             }

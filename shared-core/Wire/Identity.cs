@@ -18,6 +18,10 @@ namespace Fourpatch.Core.Wire
     /// </summary>
     public sealed class Identity
     {
+        private static readonly string ProductWord = "fourpatch";
+        private static readonly string WatchdogWord = "watchdog";
+        private static readonly string PowerWord = "power-or-external";
+
         /// <summary>Protocol the board speaks.</summary>
         public int ProtocolVersion;
 
@@ -43,7 +47,7 @@ namespace Fourpatch.Core.Wire
         public void Write(LineWriter writer)
         {
             writer.Next();
-            writer.AddWord("fourpatch");
+            writer.AddWord(ProductWord);
             writer.Next();
             writer.AddDecimal(ProtocolVersion);
             writer.Next();
@@ -53,7 +57,7 @@ namespace Fourpatch.Core.Wire
             writer.Next();
             writer.AddHex(BootId, 8);
             writer.Next();
-            writer.AddWord(ResetReason == ResetReason.Watchdog ? "watchdog" : "power-or-external");
+            writer.AddWord(ResetReason == ResetReason.Watchdog ? WatchdogWord : PowerWord);
             writer.Next();
             writer.AddHex(CommitNumber, 8);
             writer.Next();
@@ -65,7 +69,7 @@ namespace Fourpatch.Core.Wire
         public bool TryRead(FieldReader fields)
         {
             ProtocolVersion = 0;
-            if (!fields.TryNext() || !fields.TryWord("fourpatch") || !fields.TryNext() || !fields.TryDecimal(1, 999999, out ProtocolVersion)
+            if (!fields.TryNext() || !fields.TryWord(ProductWord) || !fields.TryNext() || !fields.TryDecimal(1, 999999, out ProtocolVersion)
                 || ProtocolVersion != WireFormat.ProtocolVersion)
             {
                 return false;
@@ -77,11 +81,11 @@ namespace Fourpatch.Core.Wire
                 return false;
             }
 
-            if (fields.TryWord("watchdog"))
+            if (fields.TryWord(WatchdogWord))
             {
                 ResetReason = ResetReason.Watchdog;
             }
-            else if (fields.TryWord("power-or-external"))
+            else if (fields.TryWord(PowerWord))
             {
                 ResetReason = ResetReason.PowerOrExternal;
             }

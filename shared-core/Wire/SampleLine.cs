@@ -73,11 +73,11 @@ namespace Fourpatch.Core.Wire
         }
 
         /// <summary>Adds a conversion.</summary>
-        /// <returns>False when a field is out of its range, the line is full or holds that cell already.</returns>
+        /// <returns>False when a field is out of its range, the status none of the known, the line is full or holds that cell already.</returns>
         public bool TryAdd(int cell, SampleStatus status, int number, int offsetSteps, int counts)
         {
             if (Count >= WireFormat.CellCount || cell < 1 || cell > WireFormat.CellCount || Holds(cell)
-                || offsetSteps < 0 || offsetSteps > WireFormat.OffsetStepsMax
+                || WireFormat.LetterOf(status) == '?' || offsetSteps < 0 || offsetSteps > WireFormat.OffsetStepsMax
                 || counts < BridgeCounts.Lowest || counts > BridgeCounts.Highest)
             {
                 return false;

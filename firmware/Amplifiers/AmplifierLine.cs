@@ -50,7 +50,7 @@ namespace Fourpatch.Firmware.Amplifiers
             _train[DataBytes] = (byte)GainLevel.GainA128;
         }
 
-        /// <summary>Counts of the last good burst.</summary>
+        /// <summary>Counts of the last train whose bits were clean.</summary>
         public int Counts { get; private set; }
 
         /// <summary>Looks at DOUT without moving PD_SCK.</summary>
@@ -70,30 +70,29 @@ namespace Fourpatch.Firmware.Amplifiers
         public BurstResult Read()
         {
             _device.TransferFullDuplex(new SpanByte(_train), new SpanByte(_answer));
-            byte[] answer = _answer;
+            byte[] seen = _answer;
             byte[] nibbleOf = NibbleOf;
-            int bits = 0;
-            int dirt = 0;
-            for (int i = 0; i < DataBytes; i++)
+
+            // Written out: as a loop this takes twice the instructions, and they are what limits the rate.
+            int first = nibbleOf[seen[0]];
+            int second = nibbleOf[seen[1]];
+            int third = nibbleOf[seen[2]];
+            int fourth = nibbleOf[seen[3]];
+            int fifth = nibbleOf[seen[4]];
+            int sixth = nibbleOf[seen[5]];
+            int dirt = (first | second | third | fourth | fifth | sixth) & NotClean;
+            int tail = seen[6] & seen[7] & seen[8] & seen[9] & seen[10] & seen[11] & seen[12] & seen[13];
+            if (dirt == 0)
             {
-                int nibble = nibbleOf[answer[i]];
-                dirt |= nibble;
-                bits = (bits << 4) | (nibble & 0xF);
+                Counts = BridgeCounts.FromBits((first << 20) | (second << 16) | (third << 12) | (fourth << 8) | (fifth << 4) | sixth);
             }
 
-            int tail = AllHigh;
-            for (int i = DataBytes; i < TrainBytes; i++)
-            {
-                tail &= answer[i];
-            }
-
-            Counts = BridgeCounts.FromBits(bits);
             if (tail == AllHigh)
             {
-                return (dirt & NotClean) == 0 ? BurstResult.Good : BurstResult.Broken;
+                return dirt == 0 ? BurstResult.Good : BurstResult.Broken;
             }
 
-            return answer[DataBytes] == AllHigh && answer[TrainBytes - 1] == 0 ? BurstResult.Overtaken : BurstResult.Broken;
+            return seen[DataBytes] == AllHigh && seen[TrainBytes - 1] == 0 ? BurstResult.Overtaken : BurstResult.Broken;
         }
 
         /// <summary>

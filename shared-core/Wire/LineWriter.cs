@@ -8,8 +8,16 @@ namespace Fourpatch.Core.Wire
     /// </summary>
     public sealed class LineWriter
     {
+        // Up to nine digits are written with int arithmetic, a third of the instructions of the long way.
+        private const long ShortDecimalMax = 999999999;
+
+        // Comma, cell, letter, two and three hexadecimal digits.
+        private const int ConversionHeadBytes = 8;
+
+        private static readonly byte[] HexDigits = BuildHexDigits();
+
         private readonly byte[] _buffer = new byte[WireFormat.LineBytesMax];
-        private uint _crc;
+        private int _length;
 
         /// <summary>The bytes of the line, valid up to <see cref="Length"/> after <see cref="End"/>.</summary>
         public byte[] Buffer
@@ -18,7 +26,10 @@ namespace Fourpatch.Core.Wire
         }
 
         /// <summary>Bytes of the line so far.</summary>
-        public int Length { get; private set; }
+        public int Length
+        {
+            get { return _length; }
+        }
 
         /// <summary>True when something did not fit since <see cref="Begin"/>.</summary>
         public bool Overflowed { get; private set; }
@@ -26,9 +37,8 @@ namespace Fourpatch.Core.Wire
         /// <summary>Starts a new line with its kind.</summary>
         public void Begin(char kind)
         {
-            Length = 0;
+            _length = 0;
             Overflowed = false;
-            _crc = Crc32.Start;
             AddByte((byte)kind);
         }
 
@@ -65,16 +75,33 @@ namespace Fourpatch.Core.Wire
         /// <summary>The low <paramref name="digits"/> (1 to 8) hexadecimal digits, upper case.</summary>
         public void AddHex(uint value, int digits)
         {
+            byte[] buffer = _buffer;
+            byte[] hexDigits = HexDigits;
+            int at = _length;
+            if (digits > buffer.Length - at)
+            {
+                Overflowed = true;
+                return;
+            }
+
             for (int shift = (digits - 1) << 2; shift >= 0; shift -= 4)
             {
-                int digit = (int)((value >> shift) & 0xF);
-                AddByte((byte)(digit < 10 ? '0' + digit : 'A' + digit - 10));
+                buffer[at] = hexDigits[(int)(value >> shift) & 0xF];
+                at++;
             }
+
+            _length = at;
         }
 
         /// <summary>A decimal integer without leading zeros.</summary>
         public void AddDecimal(long value)
         {
+            if (value >= 0 - ShortDecimalMax && value <= ShortDecimalMax)
+            {
+                AddShortDecimal((int)value);
+                return;
+            }
+
             ulong rest = (ulong)value;
             if (value < 0)
             {
@@ -102,6 +129,33 @@ namespace Fourpatch.Core.Wire
             }
         }
 
+        /// <summary>
+        /// The next field, a conversion: cell, status letter, two digits of number, three of time, counts. The same bytes as
+        /// the parts added one by one, in half the instructions: this is what the board does most.
+        /// </summary>
+        public void AddConversion(int cell, char letter, int number, int offsetSteps, int counts)
+        {
+            byte[] buffer = _buffer;
+            byte[] hexDigits = HexDigits;
+            int at = _length;
+            if (at + ConversionHeadBytes > buffer.Length)
+            {
+                Overflowed = true;
+                return;
+            }
+
+            buffer[at] = (byte)',';
+            buffer[at + 1] = (byte)('0' + cell);
+            buffer[at + 2] = (byte)letter;
+            buffer[at + 3] = hexDigits[(number >> 4) & 0xF];
+            buffer[at + 4] = hexDigits[number & 0xF];
+            buffer[at + 5] = hexDigits[(offsetSteps >> 8) & 0xF];
+            buffer[at + 6] = hexDigits[(offsetSteps >> 4) & 0xF];
+            buffer[at + 7] = hexDigits[offsetSteps & 0xF];
+            _length = at + ConversionHeadBytes;
+            AddShortDecimal(counts);
+        }
+
         /// <summary>A number of hundredths with two decimals: -150 is written -1.50.</summary>
         public void AddHundredths(long hundredths)
         {
@@ -123,7 +177,7 @@ namespace Fourpatch.Core.Wire
         /// <returns>False when the line did not fit.</returns>
         public bool End(bool withCarriageReturn)
         {
-            uint checksum = Crc32.Finish(_crc);
+            uint checksum = Crc32.Of(_buffer, 0, _length);
             AddByte((byte)'*');
             AddHex(checksum, WireFormat.ChecksumDigits);
             if (withCarriageReturn)
@@ -135,17 +189,62 @@ namespace Fourpatch.Core.Wire
             return !Overflowed;
         }
 
-        private void AddByte(byte value)
+        // From the last digit to the first.
+        private void AddShortDecimal(int value)
         {
-            if (Length >= _buffer.Length)
+            byte[] buffer = _buffer;
+            int at = _length;
+            int rest = value < 0 ? 0 - value : value;
+            int end = value < 0 ? at + 2 : at + 1;
+            for (int unit = 10; unit <= rest && unit < 1000000000; unit *= 10)
+            {
+                end++;
+            }
+
+            if (end > buffer.Length)
             {
                 Overflowed = true;
                 return;
             }
 
-            _buffer[Length] = value;
-            Length++;
-            _crc = Crc32.Add(_crc, value);
+            _length = end;
+            if (value < 0)
+            {
+                buffer[at] = (byte)'-';
+                at++;
+            }
+
+            while (end > at)
+            {
+                end--;
+                int tens = rest / 10;
+                buffer[end] = (byte)('0' + rest - (tens * 10));
+                rest = tens;
+            }
+        }
+
+        private void AddByte(byte value)
+        {
+            int at = _length;
+            if (at >= _buffer.Length)
+            {
+                Overflowed = true;
+                return;
+            }
+
+            _buffer[at] = value;
+            _length = at + 1;
+        }
+
+        private static byte[] BuildHexDigits()
+        {
+            byte[] digits = new byte[16];
+            for (int i = 0; i < 16; i++)
+            {
+                digits[i] = (byte)(i < 10 ? '0' + i : 'A' + i - 10);
+            }
+
+            return digits;
         }
     }
 }

@@ -21,8 +21,13 @@ internal sealed class Bench
     private int _commandNumber;
 
     public Bench(int seed, CallCosts? costs = null, params double[] ratesPerSecond)
+        : this(seed, costs, Program.Main, ratesPerSecond)
     {
-        Board = new SimulatedBoard(Program.Main, seed, costs, ratesPerSecond);
+    }
+
+    public Bench(int seed, CallCosts? costs, Action program, params double[] ratesPerSecond)
+    {
+        Board = new SimulatedBoard(program, seed, costs, ratesPerSecond);
         for (var i = 0; i < 4; i++)
         {
             Board.Chips[i].InputCounts = InputCounts(i);

@@ -13,6 +13,9 @@ namespace Fourpatch.Core.Rig
         private const long HeartbeatMicroseconds = 1000000;
         private const long LoadsMicroseconds = 500000;
 
+        // Leaves as much of the 16.38 ms of an offset ahead as a line may stay open.
+        private const long LineBackMicroseconds = 6000;
+
         // A loop that comes round this late has left conversions unread at 80 samples per second.
         private const long LateLoopMicroseconds = 25000;
 
@@ -32,12 +35,14 @@ namespace Fourpatch.Core.Rig
 
         private int _nextLineNumber;
         private long _lineBaseMicroseconds;
+        private long _lineOpenedMicroseconds;
         private long _lastStepMicroseconds;
         private long _nextHeartbeatMicroseconds;
         private long _nextLoadsMicroseconds;
         private long _nextCountersMicroseconds;
         private int _nextCountersCell;
         private uint _unsentLines;
+        private bool _hasSentSamples;
 
         /// <summary>A board over its four interfaces. Call <see cref="Start"/> once before the first step.</summary>
         /// <param name="bank">The amplifiers.</param>
@@ -92,18 +97,25 @@ namespace Fourpatch.Core.Rig
             }
 
             _lastStepMicroseconds = nowMicroseconds;
+            _hasSentSamples = false;
             for (int i = 0; i < WireFormat.CellCount; i++)
             {
                 LookAtCell(i);
             }
 
             TakeInput();
-            if (_line.Count > 0 && nowMicroseconds - _lineBaseMicroseconds >= WireFormat.SampleLineSpacingMicroseconds)
+
+            // One line a turn, if it can be: at 80 samples per second two would keep the amplifiers waiting too long.
+            if (!_hasSentSamples && !SendWhatIsDue(nowMicroseconds) && IsLineDue(nowMicroseconds))
             {
                 SendSampleLine();
             }
+        }
 
-            SendWhatIsDue(nowMicroseconds);
+        private bool IsLineDue(long nowMicroseconds)
+        {
+            return _line.Count == WireFormat.CellCount
+                || (_line.Count > 0 && nowMicroseconds - _lineOpenedMicroseconds >= WireFormat.SampleLineSpacingMicroseconds);
         }
 
         private void LookAtCell(int index)
@@ -141,7 +153,8 @@ namespace Fourpatch.Core.Rig
             Gather(index + 1, cell.Counters.Read);
         }
 
-        // Cells run on clocks of their own: a line stays open for one spacing and takes whatever finishes meanwhile.
+        // Cells run on clocks of their own: a line stays open until it holds all four, or for one spacing. What is found
+        // ready later may have become ready earlier, so offsets count from some time before the line was opened.
         private void Gather(int cell, uint number)
         {
             long offset = _conversion.TimeMicroseconds - _lineBaseMicroseconds;
@@ -152,9 +165,10 @@ namespace Fourpatch.Core.Rig
 
             if (_line.Count == 0)
             {
-                _lineBaseMicroseconds = _conversion.TimeMicroseconds;
+                _lineOpenedMicroseconds = _lastStepMicroseconds;
+                _lineBaseMicroseconds = _conversion.TimeMicroseconds - LineBackMicroseconds;
                 _line.Begin(_nextLineNumber, (uint)_lineBaseMicroseconds);
-                offset = 0;
+                offset = LineBackMicroseconds;
             }
 
             if (!_line.TryAdd(cell, _conversion.Status, (int)(number & 0xFF), (int)(offset / WireFormat.OffsetStepMicroseconds), _conversion.Counts))
@@ -165,6 +179,7 @@ namespace Fourpatch.Core.Rig
 
         private void SendSampleLine()
         {
+            _hasSentSamples = true;
             bool sent = _line.TryWrite(_writer) && Send();
             for (int i = 0; i < _line.Count; i++)
             {
@@ -237,12 +252,14 @@ namespace Fourpatch.Core.Rig
             }
         }
 
-        private void SendWhatIsDue(long nowMicroseconds)
+        // At most one line; what is due as well follows in the next turn.
+        private bool SendWhatIsDue(long nowMicroseconds)
         {
             if (nowMicroseconds >= _nextHeartbeatMicroseconds)
             {
                 _nextHeartbeatMicroseconds = NextDue(_nextHeartbeatMicroseconds, HeartbeatMicroseconds, nowMicroseconds);
                 SendHeartbeat(nowMicroseconds);
+                return true;
             }
 
             if (nowMicroseconds >= _nextCountersMicroseconds)
@@ -254,6 +271,7 @@ namespace Fourpatch.Core.Rig
                 }
 
                 _nextCountersCell = _nextCountersCell == WireFormat.CellCount - 1 ? 0 : _nextCountersCell + 1;
+                return true;
             }
 
             if (nowMicroseconds >= _nextLoadsMicroseconds)
@@ -263,7 +281,11 @@ namespace Fourpatch.Core.Rig
                 {
                     Send();
                 }
+
+                return true;
             }
+
+            return false;
         }
 
         // After a long gap the lines that were due meanwhile are not sent in a burst.

@@ -11,7 +11,7 @@ namespace Fourpatch.Core.Rig
         /// <summary>Ok, Settling, SaturatedHigh, SaturatedLow, Desync, ClockStretched or Overlapped.</summary>
         public SampleStatus Status;
 
-        /// <summary>Board time at which the result was seen to be ready, microseconds since boot.</summary>
+        /// <summary>Board time at which the result became ready, as well as it can be told, microseconds since boot.</summary>
         public long TimeMicroseconds;
     }
 
@@ -22,7 +22,7 @@ namespace Fourpatch.Core.Rig
         /// <returns>False when none is ready.</returns>
         bool TryTake(int cellIndex, Conversion conversion);
 
-        /// <summary>NoDevice when the cell's (0 to 3) amplifier has missed its deadline, Settling after a reset, else Ok.</summary>
+        /// <summary>NoDevice when the cell's (0 to 3) amplifier has missed its deadline, Desync while what comes cannot be its own, Settling after a reset, else Ok.</summary>
         SampleStatus Health(int cellIndex);
     }
 

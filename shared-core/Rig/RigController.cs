@@ -14,7 +14,10 @@ namespace Fourpatch.Core.Rig
         private const long LoadsMicroseconds = 500000;
 
         // Leaves as much of the 16.38 ms of an offset ahead as a line may stay open.
-        private const long LineBackMicroseconds = 6000;
+        private const uint LineBackMicroseconds = 6000;
+
+        // Four microseconds a step.
+        private const int OffsetStepShift = 2;
 
         // A loop that comes round this late has left conversions unread at 80 samples per second.
         private const long LateLoopMicroseconds = 25000;
@@ -29,12 +32,12 @@ namespace Fourpatch.Core.Rig
         private readonly byte[] _input = new byte[InputBytesPerStep];
         private readonly Conversion _conversion = new Conversion();
         private readonly CellWatch[] _cells = new CellWatch[WireFormat.CellCount];
-        private readonly SampleLine _line = new SampleLine();
         private readonly Heartbeat _heartbeat = new Heartbeat();
         private readonly Gap _gap = new Gap();
 
+        private SampleLine _line = new SampleLine();
+        private SampleLine _nextLine = new SampleLine();
         private int _nextLineNumber;
-        private long _lineBaseMicroseconds;
         private long _lineOpenedMicroseconds;
         private long _lastStepMicroseconds;
         private long _nextHeartbeatMicroseconds;
@@ -97,7 +100,6 @@ namespace Fourpatch.Core.Rig
             }
 
             _lastStepMicroseconds = nowMicroseconds;
-            _hasSentSamples = false;
             for (int i = 0; i < WireFormat.CellCount; i++)
             {
                 LookAtCell(i);
@@ -105,16 +107,20 @@ namespace Fourpatch.Core.Rig
 
             TakeInput();
 
-            // One line a turn, if it can be: at 80 samples per second two would keep the amplifiers waiting too long.
-            if (!_hasSentSamples && !SendWhatIsDue(nowMicroseconds) && IsLineDue(nowMicroseconds))
+            // One line a turn: at 80 samples per second two would keep the amplifiers waiting too long. Samples go first,
+            // but not twice in a row while something else is due.
+            bool isSampleLineDue = IsSampleLineDue(nowMicroseconds);
+            bool samplesFirst = isSampleLineDue && !_hasSentSamples;
+            _hasSentSamples = samplesFirst || (!SendWhatIsDue(nowMicroseconds) && isSampleLineDue);
+            if (_hasSentSamples)
             {
                 SendSampleLine();
             }
         }
 
-        private bool IsLineDue(long nowMicroseconds)
+        private bool IsSampleLineDue(long nowMicroseconds)
         {
-            return _line.Count == WireFormat.CellCount
+            return _line.Count == WireFormat.CellCount || _nextLine.Count > 0
                 || (_line.Count > 0 && nowMicroseconds - _lineOpenedMicroseconds >= WireFormat.SampleLineSpacingMicroseconds);
         }
 
@@ -153,37 +159,50 @@ namespace Fourpatch.Core.Rig
             Gather(index + 1, cell.Counters.Read);
         }
 
-        // Cells run on clocks of their own: a line stays open until it holds all four, or for one spacing. What is found
-        // ready later may have become ready earlier, so offsets count from some time before the line was opened.
+        // Cells run on clocks of their own: a line stays open until it holds all four, or for one spacing. What does not fit
+        // into it any more opens the next one, which has its turn later. What is found ready later may have become ready
+        // earlier, so offsets count from some time before a line was opened.
         private void Gather(int cell, uint number)
         {
-            long offset = _conversion.TimeMicroseconds - _lineBaseMicroseconds;
-            if (_line.Count > 0 && (_line.Holds(cell) || offset < 0 || offset > WireFormat.OffsetStepsMax * WireFormat.OffsetStepMicroseconds))
+            if (TryGather(_line, cell, number) || TryGather(_nextLine, cell, number))
             {
-                SendSampleLine();
+                return;
             }
 
-            if (_line.Count == 0)
-            {
-                _lineOpenedMicroseconds = _lastStepMicroseconds;
-                _lineBaseMicroseconds = _conversion.TimeMicroseconds - LineBackMicroseconds;
-                _line.Begin(_nextLineNumber, (uint)_lineBaseMicroseconds);
-                offset = LineBackMicroseconds;
-            }
-
-            if (!_line.TryAdd(cell, _conversion.Status, (int)(number & 0xFF), (int)(offset / WireFormat.OffsetStepMicroseconds), _conversion.Counts))
+            // Rare: both hold this cell already, because something else was due.
+            SendSampleLine();
+            if (!TryGather(_line, cell, number) && !TryGather(_nextLine, cell, number))
             {
                 _cells[cell - 1].Counters.Unsent++;
             }
         }
 
+        private bool TryGather(SampleLine line, int cell, uint number)
+        {
+            uint timeMicroseconds = (uint)_conversion.TimeMicroseconds;
+            if (line.Count == 0)
+            {
+                line.Begin(0, timeMicroseconds - LineBackMicroseconds);
+                if (line == _line)
+                {
+                    _lineOpenedMicroseconds = _lastStepMicroseconds;
+                }
+            }
+
+            // Board time wraps in the line; the difference does not.
+            int offset = (int)(timeMicroseconds - line.BaseMicroseconds);
+            return line.TryAdd(cell, _conversion.Status, (int)number, offset >> OffsetStepShift, _conversion.Counts);
+        }
+
         private void SendSampleLine()
         {
-            _hasSentSamples = true;
-            bool sent = _line.TryWrite(_writer) && Send();
-            for (int i = 0; i < _line.Count; i++)
+            SampleLine line = _line;
+            line.LineNumber = _nextLineNumber;
+            bool sent = line.TryWrite(_writer) && Send();
+            int count = line.Count;
+            for (int i = 0; i < count; i++)
             {
-                CellCounters counters = _cells[_line.Cell(i) - 1].Counters;
+                CellCounters counters = _cells[line.Cell(i) - 1].Counters;
                 if (sent)
                 {
                     counters.Delivered++;
@@ -196,7 +215,10 @@ namespace Fourpatch.Core.Rig
 
             // The number moves on also when the line found no room, so that the host sees the hole.
             _nextLineNumber = (_nextLineNumber + 1) & 0xFFFF;
-            _line.Begin(_nextLineNumber, 0);
+            line.Begin(0, 0);
+            _line = _nextLine;
+            _nextLine = line;
+            _lineOpenedMicroseconds = _lastStepMicroseconds;
         }
 
         private void TakeInput()
@@ -227,7 +249,7 @@ namespace Fourpatch.Core.Rig
 
             Send();
             // What was gathered while the stream was on still goes out, behind the answer that ended it.
-            if (wasStreaming && !_desk.IsStreaming && _line.Count > 0)
+            while (wasStreaming && !_desk.IsStreaming && _line.Count > 0)
             {
                 SendSampleLine();
             }

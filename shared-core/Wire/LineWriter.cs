@@ -15,6 +15,8 @@ namespace Fourpatch.Core.Wire
         private const int ConversionHeadBytes = 8;
 
         private static readonly byte[] HexDigits = BuildHexDigits();
+        private static readonly byte[] Tens = BuildDecimalDigits(10);
+        private static readonly byte[] Ones = BuildDecimalDigits(1);
 
         private readonly byte[] _buffer = new byte[WireFormat.LineBytesMax];
         private int _length;
@@ -84,13 +86,31 @@ namespace Fourpatch.Core.Wire
                 return;
             }
 
-            for (int shift = (digits - 1) << 2; shift >= 0; shift -= 4)
+            _length = at + digits;
+            if (digits == 8)
             {
-                buffer[at] = hexDigits[(int)(value >> shift) & 0xF];
-                at++;
+                buffer[at] = hexDigits[(int)(value >> 28)];
+                buffer[at + 1] = hexDigits[(int)(value >> 24) & 0xF];
+                buffer[at + 2] = hexDigits[(int)(value >> 20) & 0xF];
+                buffer[at + 3] = hexDigits[(int)(value >> 16) & 0xF];
+                at += 4;
+                digits = 4;
             }
 
-            _length = at;
+            if (digits == 4)
+            {
+                buffer[at] = hexDigits[(int)(value >> 12) & 0xF];
+                buffer[at + 1] = hexDigits[(int)(value >> 8) & 0xF];
+                buffer[at + 2] = hexDigits[(int)(value >> 4) & 0xF];
+                buffer[at + 3] = hexDigits[(int)value & 0xF];
+                return;
+            }
+
+            for (int i = at + digits - 1; i >= at; i--)
+            {
+                buffer[i] = hexDigits[(int)value & 0xF];
+                value >>= 4;
+            }
         }
 
         /// <summary>A decimal integer without leading zeros.</summary>
@@ -189,18 +209,20 @@ namespace Fourpatch.Core.Wire
             return !Overflowed;
         }
 
-        // From the last digit to the first.
+        // From the last pair of digits to the first.
         private void AddShortDecimal(int value)
         {
             byte[] buffer = _buffer;
             int at = _length;
-            int rest = value < 0 ? 0 - value : value;
-            int end = value < 0 ? at + 2 : at + 1;
-            for (int unit = 10; unit <= rest && unit < 1000000000; unit *= 10)
+            int rest = value;
+            if (value < 0)
             {
-                end++;
+                rest = 0 - value;
+                AddByte((byte)'-');
+                at++;
             }
 
+            int end = at + DigitsOf(rest);
             if (end > buffer.Length)
             {
                 Overflowed = true;
@@ -208,19 +230,37 @@ namespace Fourpatch.Core.Wire
             }
 
             _length = end;
-            if (value < 0)
+            byte[] tens = Tens;
+            byte[] ones = Ones;
+            while (rest >= 10)
             {
-                buffer[at] = (byte)'-';
-                at++;
+                int hundreds = rest / 100;
+                int pair = rest - (hundreds * 100);
+                end -= 2;
+                buffer[end] = tens[pair];
+                buffer[end + 1] = ones[pair];
+                rest = hundreds;
             }
 
-            while (end > at)
+            if (end > at)
             {
-                end--;
-                int tens = rest / 10;
-                buffer[end] = (byte)('0' + rest - (tens * 10));
-                rest = tens;
+                buffer[at] = ones[rest];
             }
+        }
+
+        private static int DigitsOf(int value)
+        {
+            if (value < 1000)
+            {
+                return value < 10 ? 1 : value < 100 ? 2 : 3;
+            }
+
+            if (value < 1000000)
+            {
+                return value < 10000 ? 4 : value < 100000 ? 5 : 6;
+            }
+
+            return value < 10000000 ? 7 : value < 100000000 ? 8 : 9;
         }
 
         private void AddByte(byte value)
@@ -242,6 +282,17 @@ namespace Fourpatch.Core.Wire
             for (int i = 0; i < 16; i++)
             {
                 digits[i] = (byte)(i < 10 ? '0' + i : 'A' + i - 10);
+            }
+
+            return digits;
+        }
+
+        private static byte[] BuildDecimalDigits(int unit)
+        {
+            byte[] digits = new byte[100];
+            for (int i = 0; i < 100; i++)
+            {
+                digits[i] = (byte)('0' + (unit == 10 ? i / 10 : i % 10));
             }
 
             return digits;

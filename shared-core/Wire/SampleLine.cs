@@ -14,9 +14,9 @@ namespace Fourpatch.Core.Wire
         private int _cellsHeld;
 
         /// <summary>Number of the line, counting up from 0 at boot, modulo 65536.</summary>
-        public int LineNumber { get; private set; }
+        public int LineNumber { get; set; }
 
-        /// <summary>Board time of the first conversion in microseconds, modulo 2^32 (wraps after 71 min 34.967 s).</summary>
+        /// <summary>Board time from which the offsets count, at or before the first conversion, in microseconds, modulo 2^32 (wraps after 71 min 34.967 s).</summary>
         public uint BaseMicroseconds { get; private set; }
 
         /// <summary>Conversions held, 0 to 4.</summary>

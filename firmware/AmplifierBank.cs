@@ -73,7 +73,7 @@ namespace Fourpatch.Firmware
             }
 
             bool wasSilent = channel.IsSilent;
-            conversion.Status = channel.IsSettling ? ReadAndCompare(cellIndex, channel, seen) : channel.Enter(_line.Read(), seen, _clock.NowMicroseconds);
+            conversion.Status = channel.IsDoubted ? ReadAndCompare(cellIndex, channel, seen) : channel.Enter(_line.Read(), seen, _clock.NowMicroseconds);
             conversion.Counts = _line.Counts;
             conversion.TimeMicroseconds = conversion.Status == SampleStatus.Ok ? channel.Phase.FallMicroseconds : seen;
 
@@ -90,7 +90,7 @@ namespace Fourpatch.Firmware
 
         // With a select line stuck, two addresses reach one amplifier, and its load would be shown for two cells. Reading it
         // lifts the data line of both at once, which separate amplifiers never do. Both addresses differ in one select line,
-        // so they are neighbours in the Gray sequence. Only while settling, because it takes up to eight looks more.
+        // so they are neighbours in the Gray sequence. Only at first, because it takes several looks more.
         private SampleStatus ReadAndCompare(int cellIndex, AmplifierChannel channel, long seen)
         {
             int next = cellIndex == LastCell ? 0 : cellIndex + 1;

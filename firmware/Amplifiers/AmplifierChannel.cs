@@ -8,6 +8,9 @@ namespace Fourpatch.Firmware.Amplifiers
         // Four conversions fill the filter after power-up or reset (HX711 datasheet, "output settling time": 400 ms at 10/s, 50 ms at 80/s).
         private const int SettlingConversions = 4;
 
+        // Twice, because an update that lifts a neighbour's line for a moment can hide a shared one once.
+        private const int ConversionsToCompare = 2;
+
         // Longest wait for a result while the period is not known: two conversions at 10/s, a fifth slow, and a bit.
         private const long FirstDeadlineMicroseconds = 300000;
 
@@ -19,6 +22,9 @@ namespace Fourpatch.Firmware.Amplifiers
         private const long TryLowEveryMicroseconds = 100000;
         private const int BrokenToFallSilent = 3;
 
+        // 8 bits of a look, 112 of a train, at 700 kHz.
+        private const long TrainMicroseconds = 160;
+
         /// <summary>When its results come.</summary>
         public readonly ConversionPhase Phase = new ConversionPhase();
 
@@ -27,14 +33,15 @@ namespace Fourpatch.Firmware.Amplifiers
         private int _brokenSinceHigh;
         private long _deadlineMicroseconds;
         private long _nextTryMicroseconds;
+        private long _safeUntilMicroseconds;
 
         /// <summary>True when it has missed its deadline and not answered since.</summary>
         public bool IsSilent { get; private set; }
 
-        /// <summary>True while results are dropped and each is compared with the neighbours' lines.</summary>
-        public bool IsSettling
+        /// <summary>True for the first results after a start or a fault: each is compared with the neighbours' lines.</summary>
+        public bool IsDoubted
         {
-            get { return _settlingLeft > 0; }
+            get { return _settlingLeft > SettlingConversions - ConversionsToCompare; }
         }
 
         /// <summary>NoDevice, Desync (what comes cannot be its own), Settling or Ok.</summary>
@@ -86,12 +93,13 @@ namespace Fourpatch.Firmware.Amplifiers
         /// <summary>True when a result that is ready may be clocked out now.</summary>
         public bool MayRead(long nowMicroseconds)
         {
-            if (IsSilent && nowMicroseconds < _nextTryMicroseconds)
+            _safeUntilMicroseconds = Phase.SafeUntilMicroseconds;
+            if (nowMicroseconds + ConversionPhase.GuardMicroseconds <= _safeUntilMicroseconds)
             {
-                return false;
+                return true;
             }
 
-            return !Phase.IsNearUpdate(nowMicroseconds);
+            return (!IsSilent || nowMicroseconds >= _nextTryMicroseconds) && !Phase.IsNearUpdate(nowMicroseconds);
         }
 
         /// <summary>Two select addresses lead to the same amplifier: nothing that comes here can be trusted.</summary>
@@ -113,16 +121,25 @@ namespace Fourpatch.Firmware.Amplifiers
                 return EnterBad(result, endMicroseconds);
             }
 
-            bool isSafe = Phase.IsSafeUntil(endMicroseconds);
             bool isOnBeat = Phase.Enter(seenMicroseconds);
             _brokenInARow = 0;
+            _brokenSinceHigh = 0;
             IsSilent = false;
-            SawHigh(seenMicroseconds);
-            long patience = Phase.PeriodMicroseconds == 0 ? FirstDeadlineMicroseconds : Phase.PeriodMicroseconds * 3;
-            _deadlineMicroseconds = endMicroseconds + (patience < ShortestDeadlineMicroseconds ? ShortestDeadlineMicroseconds : patience);
+
+            // A look and a train lie between, so at least their bits' time later DOUT was high again.
+            Phase.SawHigh(seenMicroseconds + TrainMicroseconds);
+            long patience = Phase.PeriodMicroseconds * 3;
+            if (patience < ShortestDeadlineMicroseconds)
+            {
+                patience = patience == 0 ? FirstDeadlineMicroseconds : ShortestDeadlineMicroseconds;
+            }
+
+            _deadlineMicroseconds = endMicroseconds + patience;
             if (!isOnBeat)
             {
+                // This one counts as nothing, and the next four are compared and dropped.
                 _settlingLeft = SettlingConversions;
+                return SampleStatus.Settling;
             }
 
             if (_settlingLeft > 0)
@@ -131,7 +148,7 @@ namespace Fourpatch.Firmware.Amplifiers
                 return SampleStatus.Settling;
             }
 
-            return isSafe ? SampleStatus.Ok : SampleStatus.Overlapped;
+            return endMicroseconds <= _safeUntilMicroseconds ? SampleStatus.Ok : SampleStatus.Overlapped;
         }
 
         private SampleStatus EnterBad(BurstResult result, long nowMicroseconds)

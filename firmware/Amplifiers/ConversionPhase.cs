@@ -12,13 +12,18 @@ namespace Fourpatch.Firmware.Amplifiers
         /// <summary>No train starts in this time before the next predicted update; a train and its call take about half of it.</summary>
         public const long GuardMicroseconds = 650;
 
+        // No HX711 converts faster than 100/s (80/s, and clones have been seen at 96/s).
+        private const long ShortestPeriodMicroseconds = 10000;
+
         // Looks are some milliseconds apart, so that single intervals are rough: the first period is a mean over this many.
         private const int IntervalsToLearn = 16;
+
+        // And as many more until the beat itself is known well enough to call a result off it.
+        private const int IntervalsToTrust = 32;
 
         // Beyond this many periods without a look, where the beat stands is not known any more.
         private const int PeriodsBridged = 64;
 
-        private const int OffBeatsToForget = 3;
         private const long Never = -1000000000000L;
 
         private long _periodMicroseconds;
@@ -27,7 +32,6 @@ namespace Fourpatch.Firmware.Amplifiers
         private long _highMicroseconds = Never;
         private bool _hasFall;
         private int _intervals;
-        private int _offBeats;
 
         /// <summary>Period of the conversions, 0 while not known.</summary>
         public long PeriodMicroseconds
@@ -41,6 +45,18 @@ namespace Fourpatch.Firmware.Amplifiers
             get { return _fallMicroseconds; }
         }
 
+        /// <summary>
+        /// Until then no update can come: DOUT was seen high, so the result that is ready now is younger than that, and the
+        /// next one a period away.
+        /// </summary>
+        public long SafeUntilMicroseconds
+        {
+            get
+            {
+                return _highMicroseconds + (_intervals < IntervalsToLearn ? ShortestPeriodMicroseconds : _periodMicroseconds - (_periodMicroseconds >> 5));
+            }
+        }
+
         /// <summary>Starts learning afresh, as after a restart of the amplifier.</summary>
         public void Forget()
         {
@@ -48,7 +64,6 @@ namespace Fourpatch.Firmware.Amplifiers
             _highMicroseconds = Never;
             _hasFall = false;
             _intervals = 0;
-            _offBeats = 0;
         }
 
         /// <summary>DOUT was high at some time not before this.</summary>
@@ -78,30 +93,11 @@ namespace Fourpatch.Firmware.Amplifiers
             return false;
         }
 
-        /// <summary>
-        /// True when no update can have come before the end of a train: DOUT was seen high less than a period ago,
-        /// so the result that was read is younger than that.
-        /// </summary>
-        /// <param name="endMicroseconds">A time after the train.</param>
-        public bool IsSafeUntil(long endMicroseconds)
-        {
-            int margin = _intervals < IntervalsToLearn ? 3 : 4;
-            return endMicroseconds <= _highMicroseconds + _periodMicroseconds - (_periodMicroseconds >> margin);
-        }
-
         /// <summary>Enters a result that was ready when looked at.</summary>
         /// <param name="seenMicroseconds">Time of the look.</param>
         /// <returns>False when it came off the beat, as after a restart of the amplifier that nobody asked for.</returns>
         public bool Enter(long seenMicroseconds)
         {
-            if (!_hasFall)
-            {
-                _hasFall = true;
-                _firstMicroseconds = seenMicroseconds;
-                _fallMicroseconds = seenMicroseconds;
-                return true;
-            }
-
             if (_intervals < IntervalsToLearn)
             {
                 Learn(seenMicroseconds);
@@ -113,18 +109,12 @@ namespace Fourpatch.Firmware.Amplifiers
 
         private void Learn(long seenMicroseconds)
         {
-            long interval = seenMicroseconds - _fallMicroseconds;
-            if (_intervals > 0 && interval * 2 > _periodMicroseconds * 3)
+            // Only one result can have become ready since DOUT was high, if that is less than the shortest period ago.
+            if (!_hasFall || seenMicroseconds - _highMicroseconds >= ShortestPeriodMicroseconds)
             {
-                // Something was missed, or the rate changed: the mean starts again here.
-                _firstMicroseconds = seenMicroseconds;
+                _hasFall = true;
                 _intervals = 0;
-            }
-            else if (_intervals > 0 && interval * 2 < _periodMicroseconds)
-            {
-                _firstMicroseconds = _fallMicroseconds;
-                _intervals = 1;
-                _periodMicroseconds = interval;
+                _firstMicroseconds = seenMicroseconds;
             }
             else
             {
@@ -158,25 +148,37 @@ namespace Fourpatch.Firmware.Amplifiers
                 error = seenMicroseconds - predicted;
             }
 
-            long magnitude = error < 0 ? 0 - error : error;
-            if (magnitude * 8 > _periodMicroseconds)
+            if (error * 8 > _periodMicroseconds || error * 8 < 0 - _periodMicroseconds)
             {
-                _fallMicroseconds = seenMicroseconds;
-                _offBeats++;
-                if (_offBeats >= OffBeatsToForget)
-                {
-                    long high = _highMicroseconds;
-                    Forget();
-                    _highMicroseconds = high;
-                }
+                return EnterOffBeat(seenMicroseconds, predicted, error);
+            }
 
+            _fallMicroseconds = predicted + error;
+            _periodMicroseconds += error >> 4;
+            if (_intervals < IntervalsToTrust)
+            {
+                _intervals++;
+            }
+
+            return true;
+        }
+
+        private bool EnterOffBeat(long seenMicroseconds, long predicted, long error)
+        {
+            bool isTrusted = _intervals >= IntervalsToTrust;
+            _fallMicroseconds = predicted + error;
+            _intervals = IntervalsToLearn;
+            if (error * 2 > _periodMicroseconds || error * 2 < 0 - _periodMicroseconds)
+            {
+                // Not even half right: another rate.
+                _intervals = 0;
+                _firstMicroseconds = seenMicroseconds;
+                _fallMicroseconds = seenMicroseconds;
+                _periodMicroseconds = 0;
                 return false;
             }
 
-            _offBeats = 0;
-            _fallMicroseconds = predicted + error;
-            _periodMicroseconds += error >> 4;
-            return true;
+            return !isTrusted;
         }
     }
 }

@@ -5,7 +5,7 @@ public class FirstTests(ITestOutputHelper o)
     [Theory]
     [InlineData(10)]
     [InlineData(80)]
-    [InlineData(96)]
+    [InlineData(96)][InlineData(92)]
     public void Look(double rate)
     {
         var b = new Bench(1, null, rate, rate * 1.01, rate * 0.98, rate * 1.003);

@@ -73,8 +73,10 @@ public class ProbeTests(ITestOutputHelper o)
             var t = 400000L;
             M("phase enter", () => { p.SawHigh(t - 2000); p.Enter(t); t += 10000; });
             M("near", () => p.IsNearUpdate(t));
-            M("safe", () => p.IsSafeUntil(t));
-            var cw = new CellWatch(1); 
+            M("safe", () => { var x = p.SafeUntilMicroseconds; });
+            var cw = new CellWatch(1); for (int i = 0; i < 40; i++) { t += 10000; k.Status = SampleStatus.Ok; k.Counts++; k.TimeMicroseconds = t; cw.Enter(k); }
+            var ch = new AmplifierChannel(); for (int i = 0; i < 60; i++) { ch.SawHigh(t - 2000); ch.MayRead(t); ch.Enter(BurstResult.Good, t, t + 500); t += 10000; }
+            ch.SawHigh(t - 2000); M("mayread", () => ch.MayRead(t)); M("channel", () => ch.Enter(BurstResult.Good, t, t + 500));
             M("enter", () => { t += 10000; k.Status = SampleStatus.Ok; k.Counts++; k.TimeMicroseconds = t; cw.Enter(k); });
             var s = new SampleLine();
             M("add", () => { s.Begin(5, 123456);  s.TryAdd(1, SampleStatus.Ok, 17, 500 , 1234567 ); });

@@ -11,7 +11,10 @@ namespace Fourpatch.Core.Rig
         /// <summary>Ok, Settling, SaturatedHigh, SaturatedLow, Desync, ClockStretched or Overlapped.</summary>
         public SampleStatus Status;
 
-        /// <summary>Board time at which the result became ready, as well as it can be told, microseconds since boot.</summary>
+        /// <summary>
+        /// Board time at which the result became ready, as well as is known: microseconds since boot, going up from one
+        /// conversion of a cell to its next. Cells taken in the same step may come in any order.
+        /// </summary>
         public long TimeMicroseconds;
     }
 

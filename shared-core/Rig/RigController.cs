@@ -13,9 +13,6 @@ namespace Fourpatch.Core.Rig
         private const long HeartbeatMicroseconds = 1000000;
         private const long LoadsMicroseconds = 500000;
 
-        // Leaves as much of the 16.38 ms of an offset ahead as a line may stay open.
-        private const uint LineBackMicroseconds = 6000;
-
         // Four microseconds a step.
         private const int OffsetStepShift = 2;
 
@@ -71,6 +68,12 @@ namespace Fourpatch.Core.Rig
         public CellWatch Cell(int cellIndex)
         {
             return _cells[cellIndex];
+        }
+
+        /// <summary>True while the host wants sample lines.</summary>
+        public bool IsStreaming
+        {
+            get { return _desk.IsStreaming; }
         }
 
         /// <summary>What the board keeps in flash.</summary>
@@ -160,8 +163,7 @@ namespace Fourpatch.Core.Rig
         }
 
         // Cells run on clocks of their own: a line stays open until it holds all four, or for one spacing. What does not fit
-        // into it any more opens the next one, which has its turn later. What is found ready later may have become ready
-        // earlier, so offsets count from some time before a line was opened.
+        // into it any more opens the next one, which has its turn later: nothing is sent in the middle of a scan.
         private void Gather(int cell, uint number)
         {
             if (TryGather(_line, cell, number) || TryGather(_nextLine, cell, number))
@@ -182,15 +184,33 @@ namespace Fourpatch.Core.Rig
             uint timeMicroseconds = (uint)_conversion.TimeMicroseconds;
             if (line.Count == 0)
             {
-                line.Begin(0, timeMicroseconds - LineBackMicroseconds);
+                line.Begin(0, timeMicroseconds);
                 if (line == _line)
                 {
                     _lineOpenedMicroseconds = _lastStepMicroseconds;
                 }
             }
 
+            if (line.Holds(cell))
+            {
+                return false;
+            }
+
             // Board time wraps in the line; the difference does not.
             int offset = (int)(timeMicroseconds - line.BaseMicroseconds);
+            if (offset < 0)
+            {
+                // The cells are looked at in turn, not in the order in which their results became ready: one that was ready
+                // before the first of the line must not cost a line of its own, or the serial line overflows.
+                int stepsBack = (WireFormat.OffsetStepMicroseconds - 1 - offset) >> OffsetStepShift;
+                if (!line.TryMoveBaseBack(stepsBack))
+                {
+                    return false;
+                }
+
+                offset = (int)(timeMicroseconds - line.BaseMicroseconds);
+            }
+
             return line.TryAdd(cell, _conversion.Status, (int)number, offset >> OffsetStepShift, _conversion.Counts);
         }
 

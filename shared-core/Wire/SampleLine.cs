@@ -16,7 +16,7 @@ namespace Fourpatch.Core.Wire
         /// <summary>Number of the line, counting up from 0 at boot, modulo 65536.</summary>
         public int LineNumber { get; set; }
 
-        /// <summary>Board time from which the offsets count, at or before the first conversion, in microseconds, modulo 2^32 (wraps after 71 min 34.967 s).</summary>
+        /// <summary>Board time from which the offsets count in microseconds, that of the earliest conversion within 4 us, modulo 2^32 (wraps after 71 min 34.967 s).</summary>
         public uint BaseMicroseconds { get; private set; }
 
         /// <summary>Conversions held, 0 to 4.</summary>
@@ -62,6 +62,27 @@ namespace Fourpatch.Core.Wire
             BaseMicroseconds = baseMicroseconds;
             _count = 0;
             _cellsHeld = 0;
+        }
+
+        /// <summary>Moves the base back, so that an earlier conversion can join; those already in the line keep their times.</summary>
+        /// <returns>False, with nothing changed, when an offset would then be out of its range.</returns>
+        public bool TryMoveBaseBack(int steps)
+        {
+            for (int i = 0; i < _count; i++)
+            {
+                if (steps < 0 || steps > WireFormat.OffsetStepsMax - _offsetSteps[i])
+                {
+                    return false;
+                }
+            }
+
+            for (int i = 0; i < _count; i++)
+            {
+                _offsetSteps[i] += steps;
+            }
+
+            BaseMicroseconds -= (uint)(steps * WireFormat.OffsetStepMicroseconds);
+            return true;
         }
 
         /// <summary>True when a conversion of this cell is already in the line.</summary>

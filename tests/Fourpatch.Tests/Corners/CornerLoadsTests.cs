@@ -1,6 +1,7 @@
 using Fourpatch.Core.Corners;
 
-namespace Fourpatch.Tests.Corners;
+// Not Fourpatch.Tests.Corners: that would hide the host's Corners from every test beside it.
+namespace Fourpatch.Tests.CornersRoom;
 
 public class CornerLoadsTests
 {

@@ -157,6 +157,9 @@ internal sealed class FakeBank(FakeClock clock) : IAmplifierBank
     /// <summary>Status of the next conversion of a cell.</summary>
     public Func<int, SampleStatus> Status { get; set; } = _ => SampleStatus.Ok;
 
+    /// <summary>How long before it was looked at the next conversion of a cell is said to have become ready.</summary>
+    public Func<int, long> LagMicroseconds { get; set; } = _ => 0;
+
     /// <summary>Conversions the controller took.</summary>
     public long[] Taken { get; } = new long[4];
 
@@ -193,7 +196,7 @@ internal sealed class FakeBank(FakeClock clock) : IAmplifierBank
         Taken[cellIndex]++;
         conversion.Counts = Counts(cellIndex);
         conversion.Status = Status(cellIndex);
-        conversion.TimeMicroseconds = clock.NowMicroseconds;
+        conversion.TimeMicroseconds = clock.NowMicroseconds - LagMicroseconds(cellIndex);
         return true;
     }
 

@@ -1,0 +1,106 @@
+using System.Globalization;
+using Fourpatch.Core.Cells;
+using Fourpatch.Core.Wire;
+using Fourpatch.Rigs;
+using Fourpatch.Uncertainty;
+
+namespace Fourpatch.Calibrating;
+
+/// <summary>A new zero of one cell.</summary>
+/// <param name="Cell">Which.</param>
+/// <param name="Mean">The readings; null when there are none.</param>
+/// <param name="MovedKg">New zero less the stored one, as a load; null when the cell has no span.</param>
+public sealed record NewZero(CellId Cell, CellMean? Mean, double? MovedKg);
+
+/// <summary>New zeros of a whole rig.</summary>
+/// <param name="Zeros">Every calibrated cell's.</param>
+/// <param name="Reasons">What speaks against storing them; empty when they may be stored.</param>
+public sealed record ZeroReading(IReadOnlyList<NewZero> Zeros, IReadOnlyList<Reason> Reasons)
+{
+    /// <summary>True when they may be stored.</summary>
+    public bool IsGood => Reasons.Count == 0 && Zeros.Count > 0;
+}
+
+/// <summary>Takes zeros of empty cells. Never by itself, and never with something on a pad.</summary>
+public static class ZeroTaking
+{
+    /// <summary>
+    /// A cell further from its stored zero than this share of its capacity carries something: the range within which a scale's zero may be
+    /// set by its user is 4 % of its capacity (OIML R 76-1, 4.5.1; from memory). The board itself refuses beyond it, too.
+    /// </summary>
+    public const double LargestMoveOfCapacity = 0.04;
+
+    // Four times the noise of the chip in the mean of a window; the load may not move more while a zero is taken.
+    private const double AllowedMovementCounts = 86;
+
+    /// <summary>Waits for the cells to stand still, or the time to be up, and reads them.</summary>
+    /// <param name="rig">The boards.</param>
+    /// <param name="window">Device time that is averaged.</param>
+    /// <param name="cancel">Gives up.</param>
+    public static async Task<ZeroReading> ReadAsync(RigSession rig, TimeSpan window, CancellationToken cancel)
+    {
+        rig.ClearWindows();
+        var cells = rig.Boards.SelectMany(board => Enumerable.Range(1, WireFormat.CellCount).Select(cell => (Board: board, Cell: cell)))
+            .Where(one => one.Board.Calibration(one.Cell) is { IsCalibrated: true }).ToList();
+        bool Ready() => cells.TrueForAll(one => one.Board.Cell(one.Cell).GoodFor >= window
+            && MeanOf(one.Board, one.Cell, window).Verdict == SettlingVerdict.Settled);
+        if (cells.Count > 0)
+        {
+            await rig.PumpAsync(Ready, window * 3, cancel).ConfigureAwait(false);
+        }
+
+        var reasons = new List<Reason>();
+        List<NewZero> zeros = [.. cells.Select(one => Judge(one.Board, one.Cell, window, reasons))];
+        if (zeros.Count == 0)
+        {
+            reasons.Add(new(ReasonCode.Uncalibrated, null, "no cell of this rig has a span yet; calibrate first, a zero is taken there too"));
+        }
+
+        return new ZeroReading(zeros, reasons);
+    }
+
+    /// <summary>Stores a good reading in the boards.</summary>
+    /// <exception cref="NotStoredException">A board refused.</exception>
+    public static async Task StoreAsync(RigSession rig, ZeroReading reading, CancellationToken cancel)
+    {
+        foreach (BoardFeed board in rig.Boards)
+        {
+            Dictionary<int, (double, double)> zeros = reading.Zeros.Where(zero => zero.Cell.Board == board.BoardId)
+                .ToDictionary(zero => zero.Cell.Cell, zero => (zero.Mean!.Counts, zero.Mean.StandardUncertaintyCounts));
+            if (zeros.Count > 0)
+            {
+                await BoardCalibration.StoreZerosAsync(board, zeros, cancel).ConfigureAwait(false);
+            }
+        }
+    }
+
+    private static CellMean MeanOf(BoardFeed board, int cell, TimeSpan window) =>
+        board.Cell(cell).Mean(window, AllowedMovementCounts, 10 * CellFit.CountsOfOneConversion);
+
+    private static NewZero Judge(BoardFeed board, int cell, TimeSpan window, List<Reason> reasons)
+    {
+        var id = new CellId(board.BoardId, cell);
+        CellMean mean = MeanOf(board, cell, window);
+        CellCalibration stored = board.Calibration(cell)!;
+        if (!board.IsPresent || !mean.HasValue)
+        {
+            reasons.Add(new(ReasonCode.NotAvailable, null, $"cell {id} gives no usable readings; look at it with 'fourpatch watch'"));
+            return new NewZero(id, null, null);
+        }
+
+        double movedKg = (mean.Counts - stored.ZeroCounts) * stored.KgPerCount;
+        double limitKg = stored.CapacityGrams / 1000.0 * LargestMoveOfCapacity;
+        if (stored.CapacityGrams > 0 && Math.Abs(movedKg) > limitKg)
+        {
+            reasons.Add(new(ReasonCode.ZeroDrift, null, string.Create(
+                CultureInfo.InvariantCulture,
+                $"cell {id} reads {movedKg:0.0} kg, more than {limitKg:0.0} kg from its stored zero: something stands on it; clear the pads, or calibrate it anew")));
+        }
+        else if (mean.Verdict != SettlingVerdict.Settled)
+        {
+            reasons.Add(new(ReasonCode.NotSettled, null, $"cell {id} does not stand still; hands off, and try again"));
+        }
+
+        return new NewZero(id, mean, movedKg);
+    }
+}

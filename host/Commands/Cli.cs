@@ -1,0 +1,78 @@
+using System.CommandLine;
+using Fourpatch.Files;
+using Fourpatch.Links;
+using Fourpatch.Rigs;
+
+namespace Fourpatch.Commands;
+
+/// <summary>The whole program as one function: a command line, a person, a clock, ports and a folder in; an exit code out.</summary>
+public static class Cli
+{
+    /// <summary>Runs one command line.</summary>
+    /// <param name="args">Without the program's name.</param>
+    /// <param name="context">The outside world.</param>
+    /// <param name="cancel">Ctrl-C.</param>
+    /// <returns>See <see cref="ExitCodes"/>.</returns>
+    public static async Task<int> RunAsync(IReadOnlyList<string> args, CommandContext context, CancellationToken cancel)
+    {
+        RootCommand root = BuildRoot(context);
+        ParseResult parsed = root.Parse(args.Count == 0 ? ["--help"] : args);
+        bool wantsJson = args.Contains("--json");
+        try
+        {
+            if (parsed.Errors.Count > 0)
+            {
+                throw new RefusalException(CommandLineErrors.Of(parsed));
+            }
+
+            var configuration = new InvocationConfiguration { Output = context.Terminal.Out, Error = context.Terminal.ErrorOut, EnableDefaultExceptionHandler = false };
+            return await parsed.InvokeAsync(configuration, cancel).ConfigureAwait(false);
+        }
+        catch (RefusalException refusal)
+        {
+            return Refuse(context.Terminal, refusal.Error, refusal.ExitCode, wantsJson);
+        }
+        catch (RigMismatchException mismatch)
+        {
+            return Refuse(context.Terminal, new InputError(ErrorCode.RigUnreachable, mismatch.Message, "", "see 'fourpatch ports'"), ExitCodes.RigUnreachable, wantsJson);
+        }
+        catch (LinkUnavailableException unavailable)
+        {
+            return Refuse(context.Terminal, new InputError(ErrorCode.RigUnreachable, unavailable.Message, "", "check plug, cable and --port; 'fourpatch ports' lists what is there"), ExitCodes.RigUnreachable, wantsJson);
+        }
+        catch (OperationCanceledException) when (cancel.IsCancellationRequested)
+        {
+            await context.Terminal.ErrorOut.WriteLineAsync("stopped").ConfigureAwait(false);
+            return ExitCodes.NotAcceptable;
+        }
+        catch (Exception fault) when (fault is not OutOfMemoryException)
+        {
+            // Whatever the program itself got wrong: still one line, never a stack trace.
+            string what = $"a fault of this program: {fault.GetType().Name}: {fault.Message}";
+            return Refuse(context.Terminal, new InputError(ErrorCode.Internal, what, "", "please report it with the command line you used"), ExitCodes.BadInput, wantsJson);
+        }
+    }
+
+    private static RootCommand BuildRoot(CommandContext context) => new("What each wheel of a car carries, and what follows from it.")
+    {
+        WeighCommand.Build(context),
+        WatchCommand.Build(context),
+        LogCommand.Build(context),
+        ZeroCommand.Build(context),
+        NameCommand.Build(context),
+        PortsCommand.Build(context),
+        SimulateCommand.Build(context),
+        Demo.DemoCommand.Build(context),
+    };
+
+    private static int Refuse(ITerminal terminal, InputError error, int exitCode, bool wantsJson)
+    {
+        if (wantsJson)
+        {
+            terminal.Out.WriteLine(JsonAnswer.Error(error).ToText().TrimEnd());
+        }
+
+        terminal.ErrorOut.WriteLine(error.OneLine);
+        return exitCode;
+    }
+}

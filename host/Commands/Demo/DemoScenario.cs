@@ -1,0 +1,34 @@
+using Fourpatch.Vehicles;
+using Fourpatch.VirtualRig;
+
+namespace Fourpatch.Commands.Demo;
+
+/// <summary>Makes an evening for a person's own car: only its dimensions are theirs, the rest is invented.</summary>
+internal static class DemoScenario
+{
+    private const double InventedMassKg = 850;
+    private static readonly double[] CellCapacitiesKg = [50, 100, 200, 300, 500, 750, 1000, 1500, 2000, 3000, 5000, 10000];
+
+    /// <summary>Four pads under this car on a floor that is a little uneven.</summary>
+    public static Scenario For(Vehicle vehicle)
+    {
+        double massKg = vehicle.ExpectedKg is { } expected ? expected.ToArray().Sum() : InventedMassKg;
+        double frontShare = vehicle.Target.Front ?? (vehicle.ExpectedKg is { } loads ? (loads.FL + loads.FR) / massKg : 0.5);
+        double heaviestKg = massKg * Math.Max(frontShare, 1 - frontShare) / 2;
+
+        // A pad is rated for twice the heaviest corner (practice: a wheel comes down hard, or another one lifts).
+        double capacityKg = Array.Find(CellCapacitiesKg, capacity => capacity >= 2 * heaviestKg) is > 0 and var found ? found : Math.Ceiling(2 * heaviestKg);
+        Scenario wren = InsideLinks.BuiltIn().Scenario;
+        return wren with
+        {
+            Car = new ScenarioCar
+            {
+                MassKg = massKg,
+                CgBehindFrontAxleM = vehicle.WheelbaseM * (1 - frontShare),
+                CgLeftOfCentreM = 0.01,
+                CgHeightM = vehicle.CgHeightM ?? 0.45,
+            },
+            Boards = [.. wren.Boards.Select(board => board with { Cells = [.. board.Cells.Select(cell => cell with { CapacityKg = capacityKg, KgPerCount = null })] })],
+        };
+    }
+}

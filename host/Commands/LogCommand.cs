@@ -1,0 +1,99 @@
+using System.CommandLine;
+using System.Globalization;
+using System.Text.Json.Nodes;
+using Fourpatch.Files;
+using Fourpatch.Links;
+using Fourpatch.Rigs;
+
+namespace Fourpatch.Commands;
+
+/// <summary><c>log</c>: every conversion into a file a spreadsheet opens.</summary>
+internal sealed class LogCommand
+{
+    private const double Forever = 1_000_000_000;
+    private readonly Option<string[]> _ports = Opts.Ports();
+    private readonly Option<string?> _out = new("--out") { Description = "file to write; an existing one is refused", HelpName = "FILE.csv" };
+    private readonly Option<string?> _seconds = Opts.Seconds("end by itself after so many seconds");
+    private readonly Option<string> _controlLines = Opts.ControlLines();
+    private readonly Option<bool> _json = Opts.Json();
+    private readonly CommandContext _context;
+
+    private LogCommand(CommandContext context) => _context = context;
+
+    public static Command Build(CommandContext context)
+    {
+        var log = new LogCommand(context);
+        var command = new Command("log", "Write every conversion to a file, with its time, status, counts and load.")
+        {
+            log._ports, log._out, log._seconds, log._controlLines, log._json,
+        };
+        command.SetAction(log.RunAsync);
+        return command;
+    }
+
+    private async Task<int> RunAsync(ParseResult parsed, CancellationToken cancel)
+    {
+        IReadOnlyList<PortAddress> ports = Opts.Read(parsed, _ports, _controlLines);
+        string path = parsed.GetValue(_out) ?? throw new RefusalException(new InputError(
+            ErrorCode.Missing, "no file to write was given", "--out FILE.csv", "name one") { Field = "--out" });
+        TimeSpan length = Opts.ReadSeconds(parsed, _seconds, Forever, 1, Forever);
+        RigLayout? anyBoards = ports.Count > 1 ? new RigLayout() : null;
+        await using RigSession rig = await RigSession.ConnectAsync(ports, anyBoards, _context.Links, _context.Clock, cancel).ConfigureAwait(false);
+        using LogWriter writer = LogWriter.Create(_context.Files.Resolve(path), RigLog.HeaderOf(rig)).OrRefuse();
+        DateTimeOffset started = _context.Clock.GetUtcNow();
+        var log = new RigLog(writer, rig);
+        await WriteAsync(rig, log, length, cancel).ConfigureAwait(false);
+        Report(parsed, rig, log, path, started);
+        return ExitCodes.Good;
+    }
+
+    private async Task WriteAsync(RigSession rig, RigLog log, TimeSpan length, CancellationToken cancel)
+    {
+        long start = _context.Clock.GetTimestamp();
+        try
+        {
+            while (!rig.HasEnded && _context.Clock.GetElapsedTime(start) < length)
+            {
+                TimeSpan left = length - _context.Clock.GetElapsedTime(start);
+                await rig.PumpAsync(() => false, left < TimeSpan.FromSeconds(1) ? left : TimeSpan.FromSeconds(1), cancel).ConfigureAwait(false);
+                foreach (string news in log.TakeNews())
+                {
+                    await _context.Terminal.ErrorOut.WriteLineAsync(news).ConfigureAwait(false);
+                }
+
+                log.Flush();
+            }
+        }
+        catch (OperationCanceledException) when (cancel.IsCancellationRequested)
+        {
+            // Being told to stop is the usual end of a log.
+        }
+
+        log.Flush();
+    }
+
+    private void Report(ParseResult parsed, RigSession rig, RigLog log, string path, DateTimeOffset started)
+    {
+        long badLines = rig.Boards.Sum(board => board.Connection.SkippedLines);
+        if (!parsed.GetValue(_json))
+        {
+            _context.Terminal.Out.WriteLine(string.Create(
+                CultureInfo.InvariantCulture, $"{path}: {log.Rows} conversions, {log.Missing} not delivered, {log.Gaps} gaps, {badLines} lines not readable"));
+            return;
+        }
+
+        _context.Terminal.Out.Write(new JsonAnswer("log")
+            .Put("file", path)
+            .Put("started_utc", Utc(started))
+            .Put("ended_utc", Utc(_context.Clock.GetUtcNow()))
+            .Put("rows", log.Rows)
+            .Put("lost", log.Missing)
+            .Put("bad_lines", badLines)
+            .Put("gaps", log.Gaps)
+            .Put("boards", rig.Boards.Select(board => new JsonObject { ["id"] = board.BoardId }))
+            .PutQuality(true, [])
+            .ToText());
+    }
+
+    private static string Utc(DateTimeOffset time) => time.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture);
+}

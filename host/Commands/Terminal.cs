@@ -1,0 +1,57 @@
+namespace Fourpatch.Commands;
+
+/// <summary>Where a command talks to its person. Tests bring their own.</summary>
+public interface ITerminal
+{
+    /// <summary>Answers.</summary>
+    TextWriter Out { get; }
+
+    /// <summary>Complaints.</summary>
+    TextWriter ErrorOut { get; }
+
+    /// <summary>What the person types, by lines.</summary>
+    TextReader Input { get; }
+
+    /// <summary>True when a person sits at both ends: then a screen may be drawn again and again.</summary>
+    bool IsInteractive { get; }
+
+    /// <summary>Columns; 80 where nobody knows.</summary>
+    int Width { get; }
+
+    /// <summary>Rows; 24 where nobody knows.</summary>
+    int Height { get; }
+}
+
+/// <summary>The console of this process.</summary>
+public sealed class SystemTerminal : ITerminal
+{
+    /// <inheritdoc/>
+    public TextWriter Out => Console.Out;
+
+    /// <inheritdoc/>
+    public TextWriter ErrorOut => Console.Error;
+
+    /// <inheritdoc/>
+    public TextReader Input => Console.In;
+
+    /// <inheritdoc/>
+    public bool IsInteractive => !Console.IsOutputRedirected && !Console.IsInputRedirected && Environment.GetEnvironmentVariable("TERM") != "dumb";
+
+    /// <inheritdoc/>
+    public int Width => SizeOr(() => Console.WindowWidth, 80);
+
+    /// <inheritdoc/>
+    public int Height => SizeOr(() => Console.WindowHeight, 24);
+
+    private static int SizeOr(Func<int> ask, int otherwise)
+    {
+        try
+        {
+            return Console.IsOutputRedirected || ask() <= 0 ? otherwise : ask();
+        }
+        catch (Exception e) when (e is IOException or PlatformNotSupportedException)
+        {
+            return otherwise;
+        }
+    }
+}

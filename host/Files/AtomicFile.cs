@@ -1,0 +1,71 @@
+using System.Text;
+
+namespace Fourpatch.Files;
+
+/// <summary>
+/// Writes a file whole or not at all: into a temporary in the same folder, flushed to the disk, then renamed over the
+/// old one. Whatever happens, the old file is there until the new one is, and no temporary stays behind.
+/// </summary>
+public static class AtomicFile
+{
+    /// <summary>UTF-8 without a mark at its beginning.</summary>
+    public static readonly Encoding Utf8 = new UTF8Encoding(encoderShouldEmitUTF8Identifier: false);
+
+    /// <summary>Writes <paramref name="text"/>; returns null when it is safely there, else what was wrong.</summary>
+    public static InputError? WriteText(string path, string text)
+    {
+        ArgumentNullException.ThrowIfNull(text);
+        return Write(path, stream => stream.Write(Utf8.GetBytes(text)));
+    }
+
+    /// <summary>
+    /// Lets <paramref name="fill"/> write the content. An exception of the file system becomes an error; any other one
+    /// (a fault of the caller) passes through, the temporary being removed all the same.
+    /// </summary>
+    public static InputError? Write(string path, Action<Stream> fill)
+    {
+        ArgumentNullException.ThrowIfNull(path);
+        ArgumentNullException.ThrowIfNull(fill);
+        string? temporary = null;
+        try
+        {
+            var whole = Path.GetFullPath(path);
+            if (Directory.Exists(whole))
+                return Refusal(path, "is a folder");
+            temporary = $"{whole}.{Guid.NewGuid():N}.tmp";
+            using (var stream = new FileStream(temporary, FileMode.CreateNew, FileAccess.Write, FileShare.None))
+            {
+                fill(stream);
+                stream.Flush(flushToDisk: true);
+            }
+
+            File.Move(temporary, whole, overwrite: true);
+            temporary = null;
+            return null;
+        }
+        catch (Exception error) when (error is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException or System.Security.SecurityException)
+        {
+            return Refusal(path, TextFile.Reason(error));
+        }
+        finally
+        {
+            if (temporary is not null)
+                TryDelete(temporary);
+        }
+    }
+
+    private static InputError Refusal(string path, string reason) =>
+        new(ErrorCode.CannotWrite, $"cannot be written: {reason}", "", "name a folder you may write to, with room on the disk; nothing was changed") { File = path };
+
+    private static void TryDelete(string temporary)
+    {
+        try
+        {
+            File.Delete(temporary);
+        }
+        catch (Exception error) when (error is IOException or UnauthorizedAccessException)
+        {
+            // The disk is gone or the folder was locked meanwhile: the first error is the one worth telling.
+        }
+    }
+}

@@ -1,0 +1,119 @@
+using Tomlyn;
+using Tomlyn.Parsing;
+using Tomlyn.Syntax;
+
+namespace Fourpatch.Files;
+
+/// <summary>
+/// A TOML file as a tree of sections that know their lines. Grammar is the library's business, the meaning of keys that
+/// of the reader asking (<see cref="TomlSection"/>); this class only joins headers, dotted keys and inline tables.
+/// </summary>
+internal static class TomlDocument
+{
+    private static readonly string SyntaxHelp = "write KEY = VALUE, one on a line, text in double quotes, numbers with a decimal point";
+
+    /// <summary>Parses <paramref name="text"/>; the error, if any, carries <paramref name="file"/> and its line.</summary>
+    public static Result<TomlSection> Parse(string text, string file)
+    {
+        DocumentSyntax document;
+        try
+        {
+            document = SyntaxParser.Parse(text, file, validate: true);
+        }
+        catch (TomlException error)
+        {
+            // The library throws only for nesting beyond 64 levels; it says where in its message or not at all.
+            return new InputError(ErrorCode.Syntax, error.Message.TrimEnd('.'), "a flat list of keys and tables", SyntaxHelp) { File = file };
+        }
+
+        if (document.Diagnostics.Where(message => message.Kind == DiagnosticMessageKind.Error).MinBy(message => message.Span.Start.Line) is { } first)
+        {
+            var duplicate = first.Message.Contains("already defined", StringComparison.Ordinal);
+            return new InputError(duplicate ? ErrorCode.Duplicate : ErrorCode.Syntax, first.Message.TrimEnd('.'), duplicate ? "every key once" : "TOML", duplicate ? "leave one of the two out" : SyntaxHelp)
+            {
+                File = file,
+                Line = first.Span.Start.Line + 1,
+            };
+        }
+
+        var root = new TomlSection("", 1, new FileProblems(file));
+        AddItems(root, document.KeyValues);
+        foreach (var table in document.Tables)
+            AddItems(Open(root, table), table.Items);
+        return root;
+    }
+
+    private static TomlSection Open(TomlSection root, TableSyntaxBase table)
+    {
+        var names = NamesOf(table.Name!);
+        var line = table.Span.Start.Line + 1;
+        var section = root;
+        for (var index = 0; index < names.Count - 1; index++)
+            section = Descend(section, names[index], line);
+        return table is TableArraySyntax ? section.AddToList(names[^1], line) : Descend(section, names[^1], line);
+    }
+
+    private static TomlSection Descend(TomlSection section, string name, int line) => section.OpenSection(name, line);
+
+    private static void AddItems(TomlSection section, IEnumerable<KeyValueSyntax> items)
+    {
+        foreach (var item in items)
+        {
+            var names = NamesOf(item.Key!);
+            var line = item.Span.Start.Line + 1;
+            var target = section;
+            for (var index = 0; index < names.Count - 1; index++)
+                target = Descend(target, names[index], line);
+            if (item.Value is InlineTableSyntax inline)
+                AddInline(Descend(target, names[^1], line), inline);
+            else
+                target.Add(names[^1], line, ValueOf(item.Value, target, names[^1], line));
+        }
+    }
+
+    private static void AddInline(TomlSection section, InlineTableSyntax inline) =>
+        AddItems(section, inline.Items.Select(item => item.KeyValue!));
+
+    private static object ValueOf(SyntaxNode? value, TomlSection section, string name, int line) => value switch
+    {
+        StringValueSyntax text => text.Value ?? "",
+        IntegerValueSyntax integer => (double)integer.Value,
+        FloatValueSyntax number => number.Value,
+        BooleanValueSyntax flag => flag.Value,
+        ArraySyntax array => Items(array, section, name, line),
+        _ => new TomlOther(value?.ToString()?.Trim() ?? ""),
+    };
+
+    private static object Items(ArraySyntax array, TomlSection section, string name, int line)
+    {
+        var items = new List<object>();
+        foreach (var item in array.Items)
+        {
+            if (item.Value is InlineTableSyntax inline)
+            {
+                var inner = section.Inner(name, line);
+                AddInline(inner, inline);
+                items.Add(inner);
+            }
+            else
+            {
+                items.Add(ValueOf(item.Value, section, name, line));
+            }
+        }
+
+        // [{...}, {...}] means the same as [[name]] twice.
+        return items.Count > 0 && items.All(item => item is TomlSection) ? items.Cast<TomlSection>().ToList() : items;
+    }
+
+    private static List<string> NamesOf(KeySyntax key) => [NameOf(key.Key), .. key.DotKeys.Select(dotted => NameOf(dotted.Key))];
+
+    private static string NameOf(BareKeyOrStringValueSyntax? name) => name switch
+    {
+        BareKeySyntax bare => bare.Key?.Text ?? "",
+        StringValueSyntax quoted => quoted.Value ?? "",
+        _ => "",
+    };
+}
+
+/// <summary>A value no reader asks for (a date); kept as written, to be shown.</summary>
+internal sealed record TomlOther(string Written);

@@ -1,0 +1,377 @@
+using System.Threading.Channels;
+
+namespace Fourpatch.Links;
+
+/// <summary>
+/// Keeps contact with one board: opens the port, asks who is there, reads its calibrations, and hands on what comes, in
+/// order. Notices silence within two seconds by the age of the last good line, not by what the system says of the port;
+/// opens again, under another name if the board turns up there. Items are read by one reader; the rest is thread-safe.
+/// </summary>
+public sealed class BoardConnection : IAsyncDisposable
+{
+    // 4 boards x 4 cells x 80 samples/s would fill this in 12 s; a reader that late has other troubles.
+    private const int ItemLimit = 16384;
+
+    // A producer that can wait is held back early: what lies here is older than the reader thinks.
+    private const int LosslessItemLimit = 512;
+
+    // The board speaks at least once a second; half as long again and it is gone.
+    private static readonly TimeSpan SilenceLimit = TimeSpan.FromSeconds(1.6);
+    private static readonly TimeSpan ReopenPause = TimeSpan.FromMilliseconds(300);
+    private static readonly TimeSpan IdentifyDeadline = TimeSpan.FromSeconds(5);
+
+    private readonly ILinkOpener _links;
+    private readonly TimeProvider _clock;
+    private readonly Channel<BoardItem> _items = Channel.CreateUnbounded<BoardItem>();
+    private readonly CancellationTokenSource _stop = new();
+    private readonly BoardDecoder _decoder = new();
+    private readonly CommandPost _post;
+    private readonly SemaphoreSlim _room = new(0);
+    private readonly Task _pump;
+    private PortAddress _address;
+    private volatile BoardState _state = new();
+    private volatile bool _wantsStream;
+    private volatile Task _greeting = Task.CompletedTask;
+    private TimeSpan _lastUptime;
+    private long _lastGoodTimestamp;
+    private long _dropped;
+
+    private BoardConnection(PortAddress address, ILinkOpener links, TimeProvider clock, bool wantsStream)
+    {
+        _address = address;
+        _links = links;
+        _clock = clock;
+        _wantsStream = wantsStream;
+        _post = new CommandPost(clock, () => _room.Release());
+        _pump = Task.Run(() => PumpAsync(_stop.Token));
+    }
+
+    /// <summary>What is known of the board now.</summary>
+    public BoardState State => _state;
+
+    /// <summary>Items that were not read in time and thrown away.</summary>
+    public long Dropped => Interlocked.Read(ref _dropped);
+
+    /// <summary>Lines understood so far.</summary>
+    public long GoodLines => _decoder.GoodLines;
+
+    /// <summary>Lines skipped so far: other text, torn, altered.</summary>
+    public long SkippedLines => _decoder.SkippedLines;
+
+    /// <summary>Sample lines that never came.</summary>
+    public long LostSampleLines => _decoder.LostSampleLines;
+
+    /// <summary>Age of the last good line.</summary>
+    public TimeSpan Age => _clock.GetElapsedTime(Interlocked.Read(ref _lastGoodTimestamp));
+
+    /// <summary>Starts keeping contact.</summary>
+    /// <param name="address">Where to look first.</param>
+    /// <param name="links">Opens ports.</param>
+    /// <param name="clock">For deadlines and host times.</param>
+    /// <param name="wantsStream">True when conversions are wanted.</param>
+    public static BoardConnection Start(PortAddress address, ILinkOpener links, TimeProvider clock, bool wantsStream) =>
+        new(address, links, clock, wantsStream);
+
+    /// <summary>Takes the next item when there is one.</summary>
+    public bool TryRead(out BoardItem item)
+    {
+        if (!_items.Reader.TryRead(out item))
+        {
+            return false;
+        }
+
+        if (_room.CurrentCount == 0 && _items.Reader.Count <= LosslessItemLimit / 2)
+        {
+            _room.Release();
+        }
+
+        return true;
+    }
+
+    /// <summary>Waits until an item can be read.</summary>
+    /// <returns>False when the connection was disposed and everything was read.</returns>
+    public ValueTask<bool> WaitToReadAsync(CancellationToken cancel) => _items.Reader.WaitToReadAsync(cancel);
+
+    /// <summary>Waits until the board has been identified.</summary>
+    /// <exception cref="LinkUnavailableException">Not within the deadline; the message says what was found instead.</exception>
+    /// <exception cref="Exception">Whatever the opener refused its input with.</exception>
+    public async Task<BoardState> WhenReadyAsync(TimeSpan deadline, CancellationToken cancel)
+    {
+        long start = _clock.GetTimestamp();
+        while (true)
+        {
+            if (_pump.IsFaulted)
+            {
+                // What opening found wrong with its input belongs to the caller.
+                await _pump.ConfigureAwait(false);
+            }
+
+            BoardState state = _state;
+            if (state.Phase == ConnectionPhase.Ready)
+            {
+                return state;
+            }
+
+            if (state.Phase == ConnectionPhase.Ended || _clock.GetElapsedTime(start) > deadline)
+            {
+                string why = state.Trouble.Length > 0 ? state.Trouble : $"no board answers on {_address}";
+                throw new LinkUnavailableException(why);
+            }
+
+            await Task.Delay(TimeSpan.FromMilliseconds(20), _clock, cancel).ConfigureAwait(false);
+        }
+    }
+
+    /// <summary>Sends a command and waits for its answer, again a few times if none comes (every command may be repeated).</summary>
+    /// <exception cref="LinkUnavailableException">No answer.</exception>
+    public Task<Answer> AskAsync(BoardCommand command, CancellationToken cancel) => _post.AskAsync(command, cancel);
+
+    /// <summary>Turns the stream on or off, and keeps it so after a reconnect.</summary>
+    public async Task SetStreamAsync(bool on, CancellationToken cancel)
+    {
+        _wantsStream = on;
+        await AskAsync(BoardCommand.Stream(on), cancel).ConfigureAwait(false);
+    }
+
+    /// <summary>Reads names and calibrations again, after a commit.</summary>
+    public async Task<BoardState> ReloadAsync(CancellationToken cancel)
+    {
+        await IdentifyAsync(cancel).ConfigureAwait(false);
+        return _state;
+    }
+
+    /// <inheritdoc/>
+    public async ValueTask DisposeAsync()
+    {
+        await _stop.CancelAsync().ConfigureAwait(false);
+        _room.Release();
+        await Task.WhenAny(_pump).ConfigureAwait(false);
+        _items.Writer.TryComplete();
+        _post.Dispose();
+        _stop.Dispose();
+        _room.Dispose();
+    }
+
+    private async Task PumpAsync(CancellationToken stop)
+    {
+        while (!stop.IsCancellationRequested && _state.Phase != ConnectionPhase.Ended)
+        {
+            try
+            {
+                await using ILink link = await OpenAnyAsync(stop).ConfigureAwait(false);
+                await ServeAsync(link, stop).ConfigureAwait(false);
+            }
+            catch (OperationCanceledException) when (stop.IsCancellationRequested)
+            {
+                break;
+            }
+            catch (Exception e) when (e is IOException or OperationCanceledException or ObjectDisposedException)
+            {
+                NoteLost(e.Message);
+                await PauseAsync(stop).ConfigureAwait(false);
+            }
+        }
+
+        _post.Close();
+        _items.Writer.TryComplete();
+    }
+
+    private async Task PauseAsync(CancellationToken stop)
+    {
+        try
+        {
+            await Task.Delay(ReopenPause, _clock, stop).ConfigureAwait(false);
+        }
+        catch (OperationCanceledException)
+        {
+            // Stopping is no trouble.
+        }
+    }
+
+    // A board that was known may come back under another name: every serial port that is there is tried, and kept only
+    // when the same board answers.
+    private async Task<ILink> OpenAnyAsync(CancellationToken stop)
+    {
+        LinkUnavailableException first;
+        try
+        {
+            return await _links.OpenAsync(_address, stop).ConfigureAwait(false);
+        }
+        catch (LinkUnavailableException e)
+        {
+            first = e;
+        }
+
+        if (_state.Identity is { } wanted && _address.Kind == PortKind.Serial)
+        {
+            foreach (string port in _links.SerialPorts())
+            {
+                PortAddress other = _address with { Target = port };
+                if (other != _address && await BoardProbe.TryIdentifyAsync(other, _links, _clock, stop).ConfigureAwait(false) is { } found && found.BoardId == wanted.BoardId)
+                {
+                    _address = other;
+                    return await _links.OpenAsync(other, stop).ConfigureAwait(false);
+                }
+            }
+        }
+
+        throw first;
+    }
+
+    private async Task ServeAsync(ILink link, CancellationToken stop)
+    {
+        using var over = CancellationTokenSource.CreateLinkedTokenSource(stop);
+        _decoder.Restart();
+        _state = _state with { Phase = ConnectionPhase.Identifying, PortDescription = link.Description };
+        Interlocked.Exchange(ref _lastGoodTimestamp, _clock.GetTimestamp());
+        _post.Open(link);
+        Task reading = ReadAsync(link, over.Token);
+        _lastUptime = TimeSpan.Zero;
+        _greeting = GreetAsync(over.Token);
+        Task silence = WatchSilenceAsync(link, over.Token);
+        try
+        {
+            Task ended = await Task.WhenAny(reading, silence).ConfigureAwait(false);
+            await ended.ConfigureAwait(false);
+        }
+        finally
+        {
+            _post.Close();
+            await over.CancelAsync().ConfigureAwait(false);
+            _room.Release();
+            await Task.WhenAll(Quietly(reading), Quietly(silence), Quietly(_greeting)).ConfigureAwait(false);
+        }
+    }
+
+    private async Task ReadAsync(ILink link, CancellationToken over)
+    {
+        byte[] buffer = new byte[4096];
+        var items = new List<BoardItem>();
+        while (true)
+        {
+            int count = await link.ReadAsync(buffer, over).ConfigureAwait(false);
+            if (count == 0)
+            {
+                if (!link.IsLossless)
+                {
+                    throw new IOException($"{link.Description} was closed by the other side");
+                }
+
+                _state = _state with { Phase = ConnectionPhase.Ended };
+                _items.Writer.TryWrite(new BoardItem(BoardItemKind.Ended, default, null, _clock.GetUtcNow()));
+                return;
+            }
+
+            items.Clear();
+            if (_decoder.Take(buffer.AsSpan(0, count), _clock.GetUtcNow(), items, _post.Deliver) > 0)
+            {
+                Interlocked.Exchange(ref _lastGoodTimestamp, _clock.GetTimestamp());
+            }
+
+            foreach (BoardItem item in items)
+            {
+                if (item.Detail is BoardPulse pulse)
+                {
+                    NotePulse(pulse, item.HostTime, over);
+                }
+
+                await HandOnAsync(item, link, over).ConfigureAwait(false);
+            }
+        }
+    }
+
+    private async ValueTask HandOnAsync(BoardItem item, ILink link, CancellationToken over)
+    {
+        // A lossless producer is held back, except while an answer is awaited: that one stands behind the items.
+        while (link.IsLossless && _items.Reader.Count >= LosslessItemLimit && !_post.IsWaiting)
+        {
+            await _room.WaitAsync(over).ConfigureAwait(false);
+            Interlocked.Exchange(ref _lastGoodTimestamp, _clock.GetTimestamp());
+        }
+
+        if (!link.IsLossless && item.Kind == BoardItemKind.Sample && _items.Reader.Count >= ItemLimit)
+        {
+            Interlocked.Increment(ref _dropped);
+            return;
+        }
+
+        _items.Writer.TryWrite(item);
+    }
+
+    private void NotePulse(BoardPulse pulse, DateTimeOffset hostTime, CancellationToken over)
+    {
+        BoardState state = _state;
+        TimeSpan lastUptime = _lastUptime;
+        _lastUptime = pulse.Uptime;
+        if (state.Phase != ConnectionPhase.Ready || state.Identity is not { } identity
+            || (identity.BootId == pulse.BootId && pulse.Uptime >= lastUptime))
+        {
+            return;
+        }
+
+        _decoder.Restart();
+        _state = state with { Phase = ConnectionPhase.Identifying, Restarts = state.Restarts + 1 };
+        _items.Writer.TryWrite(new BoardItem(BoardItemKind.Restarted, default, null, hostTime));
+        _greeting = GreetAsync(over);
+    }
+
+    private async Task WatchSilenceAsync(ILink link, CancellationToken over)
+    {
+        long opened = _clock.GetTimestamp();
+        while (true)
+        {
+            await Task.Delay(TimeSpan.FromMilliseconds(100), _clock, over).ConfigureAwait(false);
+
+            if (_greeting.IsFaulted)
+            {
+                await _greeting.ConfigureAwait(false);
+            }
+
+            // A board that opening the port has reset needs a moment to boot.
+            bool isReady = _state.Phase == ConnectionPhase.Ready;
+            if (isReady ? Age > SilenceLimit : _clock.GetElapsedTime(opened) > IdentifyDeadline && Age > SilenceLimit)
+            {
+                throw new IOException(isReady || _decoder.GoodLines > 0
+                    ? $"{link.Description} has fallen silent"
+                    : $"{link.Description} is open, but no board answers there (another device, or the board's programming port?)");
+            }
+        }
+    }
+
+    private async Task GreetAsync(CancellationToken over)
+    {
+        await IdentifyAsync(over).ConfigureAwait(false);
+        await _post.AskAsync(BoardCommand.Stream(_wantsStream), over).ConfigureAwait(false);
+        _state = _state with { Phase = ConnectionPhase.Ready, Trouble = "" };
+        _items.Writer.TryWrite(new BoardItem(BoardItemKind.Connected, default, _state.Identity, _clock.GetUtcNow()));
+    }
+
+    private async Task IdentifyAsync(CancellationToken cancel)
+    {
+        BoardState read = await BoardProbe.ReadAllAsync(_post, cancel).ConfigureAwait(false);
+        _state = _state with { Identity = read.Identity, Calibrations = read.Calibrations, CellNames = read.CellNames };
+    }
+
+    private void NoteLost(string reason)
+    {
+        BoardState state = _state;
+        bool isNews = state.Phase == ConnectionPhase.Ready || state.Trouble != reason;
+        _state = state with { Phase = ConnectionPhase.Opening, Trouble = reason };
+        if (isNews)
+        {
+            _items.Writer.TryWrite(new BoardItem(BoardItemKind.Lost, default, reason, _clock.GetUtcNow()));
+        }
+    }
+
+    private static async Task Quietly(Task task)
+    {
+        try
+        {
+            await task.ConfigureAwait(false);
+        }
+        catch (Exception e) when (e is IOException or OperationCanceledException or ObjectDisposedException)
+        {
+            // The first of the three to fail has been reported.
+        }
+    }
+}

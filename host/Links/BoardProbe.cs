@@ -1,0 +1,122 @@
+using Fourpatch.Core.Cells;
+using Fourpatch.Core.Wire;
+
+namespace Fourpatch.Links;
+
+/// <summary>Asks a board who it is and what it holds.</summary>
+public static class BoardProbe
+{
+    /// <summary>Identity, calibrations and names.</summary>
+    /// <exception cref="LinkUnavailableException">No answer, or one this program does not understand.</exception>
+    public static async Task<BoardState> ReadAllAsync(CommandPost post, CancellationToken cancel)
+    {
+        BoardIdentity identity = ReadIdentity(await post.AskAsync(BoardCommand.Identify(), cancel).ConfigureAwait(false));
+        var calibrations = new CellCalibration[WireFormat.CellCount];
+        var names = new string[WireFormat.CellCount];
+        for (int cell = 1; cell <= WireFormat.CellCount; cell++)
+        {
+            calibrations[cell - 1] = ReadCalibration(await post.AskAsync(BoardCommand.Calibration(cell), cancel).ConfigureAwait(false), Verbs.Calibration, cell);
+            names[cell - 1] = ReadName(await post.AskAsync(BoardCommand.Name(cell), cancel).ConfigureAwait(false), cell);
+        }
+
+        return new BoardState { Identity = identity, Calibrations = calibrations, CellNames = names };
+    }
+
+    /// <summary>Opens a port for a moment and asks who is there.</summary>
+    /// <returns>Null when it cannot be opened or no board answers within two seconds.</returns>
+    public static async Task<BoardIdentity?> TryIdentifyAsync(PortAddress address, ILinkOpener links, TimeProvider clock, CancellationToken cancel)
+    {
+        using var deadline = CancellationTokenSource.CreateLinkedTokenSource(cancel);
+        deadline.CancelAfter(TimeSpan.FromSeconds(3));
+        try
+        {
+            await using ILink link = await links.OpenAsync(address, deadline.Token).ConfigureAwait(false);
+            using var post = new CommandPost(clock);
+            post.Open(link);
+            Task<Answer> asking = post.AskAsync(BoardCommand.Identify(), deadline.Token);
+            Task reading = DeliverAnswersAsync(link, post, deadline.Token);
+            Task first = await Task.WhenAny(asking, reading).ConfigureAwait(false);
+            post.Close();
+            return first == asking ? ReadIdentity(await asking.ConfigureAwait(false)) : null;
+        }
+        catch (Exception e) when (e is IOException or OperationCanceledException or ObjectDisposedException)
+        {
+            cancel.ThrowIfCancellationRequested();
+            return null;
+        }
+    }
+
+    /// <summary>Understands the answer to a command that carries a calibration.</summary>
+    /// <exception cref="LinkUnavailableException">It is something else.</exception>
+    public static CellCalibration ReadCalibration(Answer answer, string verb, int cell)
+    {
+        FieldReader fields = Fields(answer, verb);
+        var calibration = new CellCalibration();
+        if (!fields.TryNext() || !fields.TryDecimal(cell, cell, out int _) || !CalibrationFields.TryRead(fields, calibration))
+        {
+            throw NotUnderstood(verb);
+        }
+
+        return calibration;
+    }
+
+    /// <summary>The fields after the verb of an answer.</summary>
+    /// <exception cref="LinkUnavailableException">The board refused, or answered something else.</exception>
+    public static FieldReader Fields(Answer answer, string verb)
+    {
+        var fields = new FieldReader();
+        fields.Begin(answer.Rest, answer.Rest.Length);
+        if (!answer.IsOk)
+        {
+            throw new LinkUnavailableException($"the board refused '{verb}': {System.Text.Encoding.ASCII.GetString(answer.Rest)}");
+        }
+
+        return fields.TryWord(verb) ? fields : throw NotUnderstood(verb);
+    }
+
+    private static BoardIdentity ReadIdentity(Answer answer)
+    {
+        FieldReader fields = Fields(answer, Verbs.Identify);
+        var identity = new Identity();
+        if (identity.TryRead(fields))
+        {
+            return new BoardIdentity(
+                identity.BoardId.ToString(), identity.FirmwareVersion.ToString(), identity.BootId, identity.ResetReason, identity.CommitNumber, identity.CommitChecksum);
+        }
+
+        throw identity.ProtocolVersion != 0 && identity.ProtocolVersion != WireFormat.ProtocolVersion
+            ? new LinkUnavailableException(
+                $"the board speaks protocol version {identity.ProtocolVersion}, this program version {WireFormat.ProtocolVersion}: flash the firmware that belongs to this program")
+            : NotUnderstood(Verbs.Identify);
+    }
+
+    private static string ReadName(Answer answer, int cell)
+    {
+        FieldReader fields = Fields(answer, Verbs.Name);
+        var name = new AsciiText(WireFormat.NameLengthMax);
+        return fields.TryNext() && fields.TryDecimal(cell, cell, out int _) && fields.TryNext() && fields.TryText(name) && fields.AtEnd
+            ? name.ToString()
+            : throw NotUnderstood(Verbs.Name);
+    }
+
+    private static async Task DeliverAnswersAsync(ILink link, CommandPost post, CancellationToken cancel)
+    {
+        var decoder = new BoardDecoder();
+        var ignored = new List<BoardItem>();
+        byte[] buffer = new byte[1024];
+        while (true)
+        {
+            int count = await link.ReadAsync(buffer, cancel).ConfigureAwait(false);
+            if (count == 0)
+            {
+                return;
+            }
+
+            decoder.Take(buffer.AsSpan(0, count), default, ignored, post.Deliver);
+            ignored.Clear();
+        }
+    }
+
+    private static LinkUnavailableException NotUnderstood(string verb) =>
+        new($"the board's answer to '{verb}' is not understood: flash the firmware that belongs to this program");
+}

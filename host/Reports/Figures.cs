@@ -1,0 +1,46 @@
+using System.Globalization;
+using Fourpatch.Files;
+using Fourpatch.Uncertainty;
+
+namespace Fourpatch.Reports;
+
+/// <summary>Measured values as people read them: rounded by their own uncertainty, in the unit chosen.</summary>
+/// <param name="unit">For masses.</param>
+public sealed class Figures(MassUnit unit)
+{
+    /// <summary>A value that is not known.</summary>
+    public const string Unknown = "--";
+
+    /// <summary>Unit of masses.</summary>
+    public MassUnit Unit { get; } = unit;
+
+    /// <summary>A mass without its uncertainty: "352.4".</summary>
+    public string Mass(Measured? kg) => kg is null ? Unknown : Alone(kg * Unit.FromKg(1));
+
+    /// <summary>"352.4 +/- 0.6 kg".</summary>
+    public string MassWithU(Measured? kg) => kg is null ? Unknown : $"{DisplayRounding.Text(kg * Unit.FromKg(1))} {Unit.Symbol()}";
+
+    /// <summary>"54.9 % +/- 0.1".</summary>
+    public static string Share(Measured? share) => share is null ? Unknown : WithU(share * 100, " %");
+
+    /// <summary>"1171.8 +/- 1.2 mm".</summary>
+    public static string LengthMm(Measured? metres) => metres is null ? Unknown : $"{DisplayRounding.Text(metres * 1000)} mm";
+
+    /// <summary>The largest expanded uncertainty among masses, "0.6 kg"; empty when none is known.</summary>
+    public string LargestU(IEnumerable<Measured?> kgs)
+    {
+        double[] known = [.. kgs.OfType<Measured>().Select(kg => kg.Expand().HalfWidth * Unit.FromKg(1))];
+        return known.Length == 0 ? "" : $"{DisplayRounding.For(known.Max()).UncertaintyText(known.Max())} {Unit.Symbol()}";
+    }
+
+    private static string Alone(Measured value) => DisplayRounding.For(value.Expand().HalfWidth).Text(value.Value);
+
+    private static string WithU(Measured value, string symbol)
+    {
+        double u = value.Expand().HalfWidth;
+        DisplayRounding rounding = DisplayRounding.For(u);
+        return rounding.Interval == 0
+            ? value.Value.ToString("0.####", CultureInfo.InvariantCulture) + symbol
+            : $"{rounding.Text(value.Value)}{symbol} +/- {rounding.UncertaintyText(u)}";
+    }
+}

@@ -1,0 +1,143 @@
+using System.Text;
+using Fourpatch.Files;
+using Fourpatch.Uncertainty;
+using Fourpatch.Vehicles;
+using Fourpatch.Weighing;
+
+namespace Fourpatch.Reports;
+
+/// <summary>
+/// The weighed vehicle seen from above in plain characters: nose up, the driver's left on the left, drawn to its own
+/// wheelbase and tracks, loads at the wheels and each share where it acts. Where there is no room, rows by axle.
+/// </summary>
+public static class PlanViewText
+{
+    /// <summary>Below this many columns the drawing gives way to rows.</summary>
+    public const int DrawingColumns = 64;
+
+    private const int TrackColumns = 20;
+    private const int MostRows = 15;
+
+    // A character cell is about twice as high as wide.
+    private const double RowsPerColumn = 0.5;
+
+    /// <summary>The picture with the lines beneath it.</summary>
+    /// <param name="result">What was weighed.</param>
+    /// <param name="figures">How figures are written.</param>
+    /// <param name="width">Columns there are.</param>
+    public static string Of(WeighingResult result, Figures figures, int width)
+    {
+        var text = new StringBuilder();
+        IEnumerable<string> picture = !result.Vehicle.HasFourCorners ? ByWheel(result, figures)
+            : width >= DrawingColumns ? Drawing(result, figures, Math.Min(width, 80))
+            : ByAxle(result, figures);
+        foreach (string line in picture.Concat(Beneath(result, figures)))
+        {
+            text.Append(line).Append('\n');
+        }
+
+        return text.ToString();
+    }
+
+    private static IEnumerable<string> Drawing(WeighingResult result, Figures figures, int width)
+    {
+        Vehicle vehicle = result.Vehicle;
+        double metresPerColumn = Math.Max(
+            Math.Max(vehicle.TrackFrontM, vehicle.TrackRearM) / TrackColumns, vehicle.WheelbaseM * RowsPerColumn / MostRows);
+        int rows = Math.Max(4, (int)Math.Round(vehicle.WheelbaseM / metresPerColumn * RowsPerColumn));
+        int middle = width / 2;
+        int frontHalf = HalfColumns(vehicle.TrackFrontM, metresPerColumn);
+        int rearHalf = HalfColumns(vehicle.TrackRearM, metresPerColumn);
+        const int Front = 1;
+        int rear = Front + rows;
+        var canvas = new TextCanvas(width, rear + 2);
+
+        DrawAxle(canvas, middle, Front, frontHalf);
+        DrawAxle(canvas, middle, rear, rearHalf);
+        for (int row = Front + 1; row < rear; row++)
+        {
+            double share = (double)(row - Front) / rows;
+            canvas.Put(middle, row, ':');
+            canvas.Put((int)Math.Round(middle + frontHalf - (share * (frontHalf + rearHalf))), row, '/');
+        }
+
+        CornerTotals totals = result.Totals;
+        canvas.PutAround(middle, Front - 1, $"front {Figures.Share(totals.FrontShare)}");
+        canvas.PutAround(middle, rear + 1, $"rear {Figures.Share(Rear(totals))}");
+        int half = Math.Max(frontHalf, rearHalf);
+        int waist = (Front + rear) / 2;
+        canvas.PutBefore(middle - half - 2, waist, $"left {Figures.Share(totals.LeftShare)}");
+        canvas.Put(middle + half + 3, waist, $"cross (/) {Figures.Share(totals.CrossShare)}");
+        PutWheel(canvas, middle - frontHalf, Front, result.Loads[0], figures, isLeft: true);
+        PutWheel(canvas, middle + frontHalf, Front, result.Loads[1], figures, isLeft: false);
+        PutWheel(canvas, middle - rearHalf, rear, result.Loads[2], figures, isLeft: true);
+        PutWheel(canvas, middle + rearHalf, rear, result.Loads[3], figures, isLeft: false);
+        if (totals is { CgBehindFrontAxleM: { } behind, CgLeftOfCentreM: { } left })
+        {
+            int row = Front + (int)Math.Round(behind.Value / metresPerColumn * RowsPerColumn);
+            canvas.Put((int)Math.Round(middle - (left.Value / metresPerColumn)) - 1, row, "(+)");
+        }
+
+        return canvas.Lines();
+    }
+
+    private static int HalfColumns(double trackM, double metresPerColumn) => Math.Max(4, (int)Math.Round(trackM / metresPerColumn / 2));
+
+    private static void DrawAxle(TextCanvas canvas, int middle, int row, int half) =>
+        canvas.Put(middle - half + 2, row, new string('-', (2 * half) - 3));
+
+    private static void PutWheel(TextCanvas canvas, int column, int row, StationLoad load, Figures figures, bool isLeft)
+    {
+        canvas.Put(column - 1, row, "[#]");
+        string figure = figures.Mass(load.LoadKg);
+        if (isLeft)
+        {
+            canvas.PutBefore(column - 2, row, $"{load.Name}  {figure}");
+        }
+        else
+        {
+            canvas.Put(column + 3, row, $"{figure}  {load.Name}");
+        }
+    }
+
+    private static IEnumerable<string> ByAxle(WeighingResult result, Figures figures)
+    {
+        string[] loads = [.. result.Loads.Select(load => $"{load.Name} {figures.Mass(load.LoadKg),7}")];
+        yield return $"{loads[0]}   {loads[1]}";
+        yield return $"  front {Figures.Share(result.Totals.FrontShare)}";
+        yield return $"{loads[2]}   {loads[3]}";
+        yield return $"  rear  {Figures.Share(Rear(result.Totals))}";
+        yield return $"  left  {Figures.Share(result.Totals.LeftShare)}";
+        yield return $"  cross {Figures.Share(result.Totals.CrossShare)}";
+    }
+
+    private static IEnumerable<string> ByWheel(WeighingResult result, Figures figures)
+    {
+        int widest = result.Loads.Max(load => load.Name.Length);
+        return result.Loads.Select(load => $"{load.Name.PadRight(widest)}  {figures.Mass(load.LoadKg),8} {figures.Unit.Symbol()}")
+            .Append("diagonal: not applicable, it needs four corners");
+    }
+
+    private static IEnumerable<string> Beneath(WeighingResult result, Figures figures)
+    {
+        CornerTotals totals = result.Totals;
+        yield return $"total {figures.MassWithU(totals.TotalKg)}";
+        if (figures.LargestU(result.Loads.Select(load => load.LoadKg)) is { Length: > 0 } u)
+        {
+            yield return $"each wheel +/- {u} (all +/- are 95 %)";
+        }
+
+        if (totals.DiagonalDifferenceKg is { } diagonal)
+        {
+            yield return $"diagonals FR+RL minus FL+RR {figures.MassWithU(diagonal)}";
+        }
+
+        if (totals is { CgBehindFrontAxleM: { } behind, CgLeftOfCentreM: { } left })
+        {
+            yield return $"centre of gravity (+) {Figures.LengthMm(behind)} behind the front axle,";
+            yield return $"  {Figures.LengthMm(left.Value < 0 ? -left : left)} {(left.Value < 0 ? "right" : "left")} of the centre line";
+        }
+    }
+
+    private static Measured? Rear(CornerTotals totals) => totals.FrontShare is { } front ? 1 - front : null;
+}

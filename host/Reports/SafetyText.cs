@@ -1,0 +1,28 @@
+namespace Fourpatch.Reports;
+
+/// <summary>The cautions that belong to weighing a car in a garage. Shown where the step happens; the full list is page one of hardware-notes.</summary>
+public static class SafetyText
+{
+    /// <summary>What everybody reads once before a car goes on a rig.</summary>
+    public static IReadOnlyList<string> BeforeWeighing { get; } =
+    [
+        "A car on pads, dollies, blocks or a jack is not supported. No hand, foot or head under the car or between tyre and arch.",
+        "Chock both sides of every wheel that stays down; for a reading move the chocks a finger away, do not take them off.",
+        "Every pad, castor, cell, bolt, lever and board: rated for twice what that piece can carry at worst. A cell that breaks drops the car.",
+        "Over 1 % of slope tie the car to a fixed point uphill; on four dollies always.",
+        "Never weld on car, frame or dolly with cells or board connected.",
+        "Mains-powered parts: ready-made certified supplies only; anything else by a licensed person where the local code asks for it.",
+        "Any noise, lean, sinking floor or a figure that drifts: hands off, stand clear, lower.",
+        "Numbers are for building and set-up, not legal trade. Road or race approval: the local code and a qualified examiner decide.",
+    ];
+
+    /// <summary>Writes the sentences, wrapped to the screen.</summary>
+    public static void Write(TextWriter output, int width)
+    {
+        output.WriteLine("Before a car goes on any rig:");
+        foreach (string sentence in BeforeWeighing)
+        {
+            WeighingText.WriteWrapped(output, "- " + sentence, width);
+        }
+    }
+}

@@ -1,0 +1,127 @@
+using System.Text.Json.Nodes;
+using Fourpatch.Files;
+using Fourpatch.Uncertainty;
+using Fourpatch.Vehicles;
+using Fourpatch.Weighing;
+
+namespace Fourpatch.Reports;
+
+/// <summary>A weighing as <c>fourpatch.weigh/1</c>.</summary>
+public static class WeighingAnswer
+{
+    private const double MmPerM = 1000;
+
+    /// <summary>The whole answer.</summary>
+    /// <param name="result">What was weighed.</param>
+    /// <param name="vehicleFile">Path of the vehicle file as typed; null when there is none.</param>
+    /// <param name="time">When.</param>
+    public static JsonAnswer Of(WeighingResult result, string? vehicleFile, DateTimeOffset time)
+    {
+        var answer = new JsonAnswer("weigh")
+            .Put("time_utc", time.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", System.Globalization.CultureInfo.InvariantCulture))
+            .Put("method", result.Method)
+            .Put("vehicle", new JsonObject { ["name"] = result.Vehicle.Name, ["file"] = vehicleFile });
+        PutResults(answer, result);
+        return answer
+            .Put("largest_cause", result.Totals.TotalKg?.Largest?.Cause.Name)
+            .Put("causes", CausesOf(result))
+            .PutCovarianceKg2(CovarianceOf(result))
+            .PutQuality(result.IsAcceptable, result.Reasons)
+            .Put("conditions", ConditionsOf(result))
+            .Put("boards", result.Boards.Select(board => new JsonObject { ["id"] = board }))
+            .Put("calibration_age_h", result.CalibrationAge?.TotalHours);
+    }
+
+    /// <summary>The named results with their uncertainty and factor: shared by every answer about four corners.</summary>
+    public static void PutResults(JsonAnswer answer, WeighingResult result)
+    {
+        IReadOnlyList<(string Name, Measured? Value)> results = NamedResults(result.Totals);
+        if (result.Vehicle.HasFourCorners)
+        {
+            answer.Put("corners_kg", CornersOf(result, load => load?.Value));
+        }
+        else
+        {
+            answer.Put("wheels_kg", new JsonObject(result.Loads.Select(load => KeyValuePair.Create(load.Name, (JsonNode?)load.LoadKg?.Value))));
+        }
+
+        foreach ((string name, Measured? value) in results)
+        {
+            answer.Put(name, value?.Value);
+        }
+
+        answer.Put("uncertainty", EachOf(result, results, expanded => expanded.HalfWidth));
+        answer.Put("k", EachOf(result, results, expanded => expanded.Factor));
+    }
+
+    private static IReadOnlyList<(string Name, Measured? Value)> NamedResults(CornerTotals totals) =>
+    [
+        ("total_kg", totals.TotalKg),
+        ("front_share", totals.FrontShare),
+        ("left_share", totals.LeftShare),
+        ("cross_share", totals.CrossShare),
+        ("diagonal_difference_kg", totals.DiagonalDifferenceKg),
+        ("rear_left_minus_right_kg", totals.RearLeftMinusRightKg),
+        ("cg_behind_front_axle_mm", Mm(totals.CgBehindFrontAxleM)),
+        ("cg_left_of_centre_mm", Mm(totals.CgLeftOfCentreM)),
+    ];
+
+    private static Measured? Mm(Measured? metres) => metres is null ? null : metres * MmPerM;
+
+    private static JsonObject EachOf(WeighingResult result, IReadOnlyList<(string Name, Measured? Value)> results, Func<Expanded, double> pick)
+    {
+        var each = new JsonObject
+        {
+            ["corners_kg"] = result.Vehicle.HasFourCorners
+                ? new JsonObject(result.Loads.Select(load => KeyValuePair.Create(load.Name, (JsonNode?)PickOf(load.LoadKg, pick))))
+                : null,
+        };
+        foreach ((string name, Measured? value) in results)
+        {
+            each[name] = PickOf(value, pick);
+        }
+
+        return each;
+    }
+
+    private static double? PickOf(Measured? value, Func<Expanded, double> pick) => value is null ? null : pick(value.Expand());
+
+    private static Corners<double?> CornersOf(WeighingResult result, Func<Measured?, double?> pick) =>
+        Corners.From<double?>([.. result.Loads.Select(load => pick(load.LoadKg))]);
+
+    private static IEnumerable<JsonObject> CausesOf(WeighingResult result)
+    {
+        if (!result.Vehicle.HasFourCorners)
+        {
+            return [];
+        }
+
+        IEnumerable<Cause> causes = result.Loads.SelectMany(load => load.LoadKg?.Contributions ?? []).Select(contribution => contribution.Cause).Distinct();
+        return causes.Select(cause => JsonAnswer.Cause(
+            cause.Name,
+            Corners.From<double>([.. result.Loads.Select(load => load.LoadKg?.ContributionOf(cause) ?? 0)]),
+            cause.DegreesOfFreedom));
+    }
+
+    private static double?[,] CovarianceOf(WeighingResult result)
+    {
+        var covariance = new double?[4, 4];
+        if (!result.Vehicle.HasFourCorners)
+        {
+            return covariance;
+        }
+
+        for (int row = 0; row < 4; row++)
+        {
+            for (int column = 0; column < 4; column++)
+            {
+                covariance[row, column] = result.Loads[row].LoadKg is { } a && result.Loads[column].LoadKg is { } b ? Measured.Covariance(a, b) : null;
+            }
+        }
+
+        return covariance;
+    }
+
+    private static JsonObject ConditionsOf(WeighingResult result) =>
+        new(result.Conditions.Select(condition => KeyValuePair.Create(condition.Key, (JsonNode?)condition.Value)));
+}

@@ -1,0 +1,70 @@
+using Fourpatch.Files;
+using Fourpatch.Uncertainty;
+using Fourpatch.Weighing;
+
+namespace Fourpatch.Reports;
+
+/// <summary>A weighing as a person reads it in a terminal.</summary>
+public static class WeighingText
+{
+    /// <summary>Every answer ends with this.</summary>
+    public const string NotForTrade = "A garage measurement, not a legal-for-trade weight.";
+
+    /// <summary>Writes it.</summary>
+    public static void Write(TextWriter output, WeighingResult result, MassUnit unit, int width)
+    {
+        var figures = new Figures(unit);
+        output.WriteLine(result.Vehicle.Name);
+        output.WriteLine();
+        output.Write(PlanViewText.Of(result, figures, width));
+        WriteLargestCause(output, result);
+        if (result.Reasons.Count > 0)
+        {
+            output.WriteLine();
+            output.WriteLine(result.IsAcceptable ? "To know:" : "NOT ACCEPTABLE:");
+            foreach (Reason reason in result.Reasons)
+            {
+                WriteWrapped(output, "- " + reason.Text, width);
+            }
+        }
+
+        output.WriteLine();
+        output.WriteLine(NotForTrade);
+    }
+
+    /// <summary>Writes a sentence in lines no longer than the screen is wide.</summary>
+    public static void WriteWrapped(TextWriter output, string text, int width)
+    {
+        int room = Math.Max(20, width - 1);
+        string line = "";
+        foreach (string word in text.Split(' '))
+        {
+            if (line.Length > 0 && line.Length + 1 + word.Length > room)
+            {
+                output.WriteLine(line);
+                line = "  " + word;
+            }
+            else
+            {
+                line = line.Length == 0 ? word : $"{line} {word}";
+            }
+        }
+
+        output.WriteLine(line);
+    }
+
+    private static void WriteLargestCause(TextWriter output, WeighingResult result)
+    {
+        if (result.Totals.CrossShare?.Largest is { } cross)
+        {
+            output.WriteLine($"most of the doubt in the shares: {cross.Cause.Name}{Remedy(cross.Cause)}");
+        }
+
+        if (result.Totals.TotalKg?.Largest is { } total)
+        {
+            output.WriteLine($"most of the doubt in the total:  {total.Cause.Name}{Remedy(total.Cause)}");
+        }
+    }
+
+    private static string Remedy(Cause cause) => cause.Remedy is null ? "" : $" (would help: {cause.Remedy})";
+}

@@ -1,0 +1,103 @@
+using Fourpatch.Core.Cells;
+using Fourpatch.Links;
+
+namespace Fourpatch.Rigs;
+
+/// <summary>What one cell has sent lately. Not thread-safe.</summary>
+public sealed class CellFeed
+{
+    // At the fastest clones' rate this holds half a minute.
+    private const int WindowSamples = 3072;
+
+    private readonly SettlingWindow _window = new(WindowSamples);
+    private long _firstMicroseconds;
+    private long _goodSinceClear;
+
+    /// <summary>A feed for a cell.</summary>
+    public CellFeed(CellId id) => Id = id;
+
+    /// <summary>Which cell.</summary>
+    public CellId Id { get; }
+
+    /// <summary>Status of the last conversion, or NoDevice when the board says so.</summary>
+    public SampleStatus Status { get; private set; } = SampleStatus.NoDevice;
+
+    /// <summary>The last good conversion; meaningless while <see cref="HasGood"/> is false.</summary>
+    public Sample LastGood { get; private set; }
+
+    /// <summary>True when at least one good conversion came since the last clearing.</summary>
+    public bool HasGood => _goodSinceClear > 0;
+
+    /// <summary>Conversions that came with a status that forbids their use, since the last clearing.</summary>
+    public long BadSinceClear { get; private set; }
+
+    /// <summary>Good conversions since the last clearing.</summary>
+    public long GoodSinceClear => _goodSinceClear;
+
+    /// <summary>Device time from the first to the last good conversion since the last clearing.</summary>
+    public TimeSpan GoodFor => HasGood ? TimeSpan.FromMicroseconds(LastGood.DeviceMicroseconds - _firstMicroseconds) : TimeSpan.Zero;
+
+    /// <summary>Good conversions per second since the last clearing; null before two have come.</summary>
+    public double? RateHz => GoodFor > TimeSpan.Zero ? (_goodSinceClear - 1) / GoodFor.TotalSeconds : null;
+
+    /// <summary>Takes a conversion.</summary>
+    public void Take(Sample sample)
+    {
+        Status = sample.Status;
+        if (sample.Status != SampleStatus.Ok)
+        {
+            BadSinceClear++;
+            return;
+        }
+
+        if (!HasGood)
+        {
+            _firstMicroseconds = sample.DeviceMicroseconds;
+        }
+
+        _goodSinceClear++;
+        LastGood = sample;
+        _window.Add(sample.DeviceMicroseconds, sample.Counts);
+    }
+
+    /// <summary>Takes the board's word for a cell that sends nothing.</summary>
+    public void TakeHealth(SampleStatus health)
+    {
+        if (health != SampleStatus.Ok)
+        {
+            Status = health;
+        }
+    }
+
+    /// <summary>Forgets everything: contact was lost, or something was moved.</summary>
+    public void Clear()
+    {
+        _window.Clear();
+        _goodSinceClear = 0;
+        BadSinceClear = 0;
+        Status = SampleStatus.NoDevice;
+    }
+
+    /// <summary>Mean of the good counts of the last <paramref name="window"/> of device time, and whether they stand still.</summary>
+    /// <param name="window">How far back.</param>
+    /// <param name="allowedMovementCounts">How much the load may move in that time and still count as steady.</param>
+    /// <param name="allowedNoiseCounts">Standard deviation of one conversion that is no cause for alarm.</param>
+    public CellMean Mean(TimeSpan window, double allowedMovementCounts, double allowedNoiseCounts)
+    {
+        SettlingVerdict verdict = _window.Evaluate((long)window.TotalMicroseconds, allowedMovementCounts, allowedNoiseCounts);
+        return new CellMean
+        {
+            Id = Id,
+            Status = Status,
+            Verdict = verdict,
+            Counts = _window.Mean,
+            StandardUncertaintyCounts = _window.StandardUncertainty,
+            DegreesOfFreedom = Math.Max(1, _window.DegreesOfFreedom),
+            SlopeCountsPerSecond = _window.SlopePerSecond,
+            NoiseCounts = _window.Spread,
+            Used = _window.Used,
+            Rejected = _window.Rejected,
+            EndMicroseconds = LastGood.DeviceMicroseconds,
+        };
+    }
+}

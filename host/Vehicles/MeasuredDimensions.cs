@@ -1,0 +1,29 @@
+using Fourpatch.Uncertainty;
+
+namespace Fourpatch.Vehicles;
+
+/// <summary>A vehicle's dimensions with the uncertainty its file states; exact where it states none.</summary>
+public static class MeasuredDimensions
+{
+    /// <summary>Wheelbase in metres.</summary>
+    public static Measured MeasuredWheelbaseM(this Vehicle vehicle) =>
+        vehicle.Dimension("wheelbase", vehicle.WheelbaseM, vehicle.Uncertainty.WheelbaseM);
+
+    /// <summary>Front track in metres.</summary>
+    public static Measured MeasuredTrackFrontM(this Vehicle vehicle) =>
+        vehicle.Dimension("front track", vehicle.TrackFrontM, vehicle.Uncertainty.TrackFrontM);
+
+    /// <summary>Rear track in metres.</summary>
+    public static Measured MeasuredTrackRearM(this Vehicle vehicle) =>
+        vehicle.Dimension("rear track", vehicle.TrackRearM, vehicle.Uncertainty.TrackRearM);
+
+    /// <summary>Height of the centre of gravity in metres; null when the file does not say.</summary>
+    public static Measured? MeasuredCgHeightM(this Vehicle vehicle) =>
+        vehicle.CgHeightM is { } height ? vehicle.Dimension("CG height", height, vehicle.Uncertainty.CgHeightM) : null;
+
+    /// <summary>One quantity of the vehicle: exact, or with a cause of its own that is the same wherever the quantity is used.</summary>
+    internal static Measured Dimension(this Vehicle vehicle, string what, double value, double? standardUncertainty) =>
+        standardUncertainty is { } u and not 0
+            ? Measured.From(value, new Cause($"vehicle {vehicle.Name}: {what}", $"{what} of {vehicle.Name}", remedy: $"Measure the {what} again, more carefully."), u)
+            : Measured.Exact(value);
+}

@@ -1,0 +1,79 @@
+using Fourpatch.Rigs;
+using Fourpatch.Uncertainty;
+using Fourpatch.Vehicles;
+
+namespace Fourpatch.Weighing;
+
+/// <summary>How long to look, and how still is still.</summary>
+/// <param name="Window">Device time that is averaged.</param>
+/// <param name="GiveUpAfter">Device time after which an unsettled load is taken as it is, and said to be so.</param>
+/// <param name="AllowedMovementKg">Least movement in the window that is allowed; a quarter of the uncertainty when that is more.</param>
+public sealed record WeighSettings(TimeSpan Window, TimeSpan GiveUpAfter, double AllowedMovementKg = 0.1);
+
+/// <summary>All stations read at the same time: pads under every wheel, or a dolly under every wheel.</summary>
+public static class AllAtOnce
+{
+    private static readonly TimeSpan EvaluateEvery = TimeSpan.FromMilliseconds(250);
+
+    /// <summary>Waits until every station stands still, or the time is up, and takes the loads.</summary>
+    /// <param name="rig">The boards.</param>
+    /// <param name="vehicle">What stands on it.</param>
+    /// <param name="assumed">What is assumed of the cells.</param>
+    /// <param name="settings">How long and how still.</param>
+    /// <param name="progress">Told the readings now and then.</param>
+    /// <param name="cancel">Gives up.</param>
+    public static async Task<WeighingResult> TakeAsync(
+        RigSession rig, Vehicle vehicle, CellAssumptions assumed, WeighSettings settings, Action<IReadOnlyList<StationReading>>? progress, CancellationToken cancel)
+    {
+        var reader = new StationReader(rig.Layout, assumed);
+        rig.ClearWindows();
+        IReadOnlyList<StationReading> readings = [];
+        TimeSpan evaluated = TimeSpan.Zero;
+        bool Done()
+        {
+            TimeSpan longest = GoodFor(rig);
+            if (longest - evaluated < EvaluateEvery)
+            {
+                return false;
+            }
+
+            evaluated = longest;
+            readings = ReadNow(reader, rig, settings);
+            progress?.Invoke(readings);
+            return longest >= settings.GiveUpAfter
+                || (longest >= settings.Window && readings.All(reading => reading.LoadKg is not null && reading.IsSettled));
+        }
+
+        // The clock of this machine only guards against a rig that sends nothing at all.
+        await rig.PumpAsync(Done, settings.GiveUpAfter + TimeSpan.FromSeconds(2), cancel).ConfigureAwait(false);
+        readings = ReadNow(reader, rig, settings);
+        return ResultOf(rig, vehicle, readings);
+    }
+
+    /// <summary>What stands on the rig at this moment, by the same rules.</summary>
+    public static IReadOnlyList<StationReading> ReadNow(StationReader reader, RigSession rig, WeighSettings settings)
+    {
+        IReadOnlyList<StationReading> first = reader.Read(rig, settings.Window, settings.AllowedMovementKg);
+        double quarterKg = first.Max(reading => reading.LoadKg is { } load ? load.Expand().HalfWidth / 4 : 0);
+        return quarterKg > settings.AllowedMovementKg ? reader.Read(rig, settings.Window, quarterKg) : first;
+    }
+
+    /// <summary>Joins readings into a weighing.</summary>
+    public static WeighingResult ResultOf(RigSession rig, Vehicle vehicle, IReadOnlyList<StationReading> readings)
+    {
+        Dictionary<string, Measured?> loads = readings.ToDictionary(reading => reading.Station, reading => reading.LoadKg);
+        var reasons = readings.SelectMany(reading => reading.Reasons).ToList();
+        foreach (string name in WeighingResult.StationNames(vehicle).Where(name => !loads.ContainsKey(name)))
+        {
+            reasons.Add(new(ReasonCode.NotAvailable, name, $"{name}: the layout has no station of this name; add [station.{name}] to it"));
+        }
+
+        return WeighingResult.Of(vehicle, loads, reasons) with
+        {
+            Method = "all-at-once",
+            Boards = [.. rig.Boards.Select(board => board.BoardId)],
+        };
+    }
+
+    private static TimeSpan GoodFor(RigSession rig) => rig.Boards.Max(board => Enumerable.Range(1, 4).Max(cell => board.Cell(cell).GoodFor));
+}

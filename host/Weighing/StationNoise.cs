@@ -1,0 +1,32 @@
+using Fourpatch.Uncertainty;
+using Fourpatch.Core.Cells;
+using Fourpatch.Rigs;
+
+namespace Fourpatch.Weighing;
+
+/// <summary>Says in words why a cell's mean is missing or not steady.</summary>
+internal static class StationNoise
+{
+    /// <summary>
+    /// Standard deviation of one conversion, in counts, that is no cause for alarm: five times the chip's own noise at
+    /// 80 samples/s and 3.3 V (90 nV rms at gain 128 is 58.6 counts; HX711 datasheet, "input noise").
+    /// </summary>
+    public const double AllowedCounts = 5 * 58.6;
+
+    /// <summary>The reason a cell has no mean.</summary>
+    public static Reason WhyNoValue(CellMean mean, string station) => mean.Status switch
+    {
+        SampleStatus.SaturatedHigh or SampleStatus.SaturatedLow => new(ReasonCode.Saturated, station,
+            $"{station}: cell {mean.Id} is at the end of its range; overload, or a broken or wrong wire"),
+        SampleStatus.Stuck => new(ReasonCode.Stuck, station, $"{station}: cell {mean.Id} sends the same counts again and again; check its plug and its amplifier"),
+        SampleStatus.NoDevice => new(ReasonCode.NotAvailable, station, $"{station}: the amplifier of cell {mean.Id} does not answer; check its plug and its supply"),
+        SampleStatus.Settling => new(ReasonCode.NotSettled, station, $"{station}: the amplifier of cell {mean.Id} has just started; wait a second"),
+        SampleStatus.Ok => new(ReasonCode.NotSettled, station, $"{station}: too few readings of cell {mean.Id} yet; wait"),
+        _ => new(ReasonCode.NotAvailable, station, $"{station}: cell {mean.Id} is not read rightly; check the wires between amplifier and board"),
+    };
+
+    /// <summary>The reason a mean is not steady.</summary>
+    public static Reason WhyNotSettled(CellMean mean, string station) => mean.Verdict == SettlingVerdict.TooNoisy
+        ? new(ReasonCode.TooNoisy, station, $"{station}: cell {mean.Id} is too noisy to tell whether it stands still; hands off, no wind, laptop off its charger, or a longer --seconds")
+        : new(ReasonCode.NotSettled, station, $"{station}: the load on cell {mean.Id} is still moving; wait, or find what moves it");
+}

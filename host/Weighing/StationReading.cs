@@ -1,0 +1,127 @@
+using Fourpatch.Core.Cells;
+using Fourpatch.Rigs;
+using Fourpatch.Uncertainty;
+
+namespace Fourpatch.Weighing;
+
+/// <summary>What one station carries at one moment, and why that may not be known or not be good. Immutable.</summary>
+public sealed record StationReading
+{
+    /// <summary>FL, FR, RL, RR or the name of a wheel.</summary>
+    public required string Station { get; init; }
+
+    /// <summary>Load in kg; null when it is not known. Never an old one.</summary>
+    public Measured? LoadKg { get; init; }
+
+    /// <summary>True when every cell of it stood still in the window.</summary>
+    public bool IsSettled { get; init; }
+
+    /// <summary>Its cells.</summary>
+    public IReadOnlyList<CellMean> Cells { get; init; } = [];
+
+    /// <summary>Everything that speaks against the reading; empty when it is good.</summary>
+    public IReadOnlyList<Reason> Reasons { get; init; } = [];
+}
+
+/// <summary>Reads stations: (sum of the cells - tare) x lever factor.</summary>
+/// <param name="layout">Which cells make which station.</param>
+/// <param name="assumed">What is assumed of the cells.</param>
+public sealed class StationReader(RigLayout layout, CellAssumptions assumed)
+{
+    // A cell below this share of its capacity, the wrong way round, is not noise.
+    private const double NegativeShareOfCapacity = 0.01;
+
+    /// <summary>Every station of the layout, in its order.</summary>
+    /// <param name="rig">The boards.</param>
+    /// <param name="window">Device time to average over.</param>
+    /// <param name="allowedMovementKg">How much a station may move in that time and still count as settled.</param>
+    public IReadOnlyList<StationReading> Read(RigSession rig, TimeSpan window, double allowedMovementKg) =>
+        [.. layout.Stations.Select(station => Read(rig, station, window, allowedMovementKg))];
+
+    private StationReading Read(RigSession rig, StationLayout station, TimeSpan window, double allowedMovementKg)
+    {
+        IReadOnlyList<CellId> ids = CellsOf(station);
+        double tareKg = station.Dolly is null ? station.TareKg : layout.Dollies.First(dolly => dolly.Name == station.Dolly).TareKg;
+        var reasons = new List<Reason>();
+        var means = new List<CellMean>();
+        Measured? sumKg = Measured.Exact(0);
+        foreach (CellId id in ids)
+        {
+            Measured? loadKg = ReadCell(rig, id, station, window, allowedMovementKg / ids.Count / station.LeverFactor, means, reasons);
+            sumKg = sumKg is null || loadKg is null ? null : sumKg + loadKg;
+        }
+
+        return new StationReading
+        {
+            Station = station.Name,
+            LoadKg = sumKg is null ? null : (sumKg - tareKg) * LeverFactor(station),
+            IsSettled = sumKg is not null && means.TrueForAll(mean => mean.Verdict == SettlingVerdict.Settled),
+            Cells = means,
+            Reasons = reasons,
+        };
+    }
+
+    private Measured? ReadCell(
+        RigSession rig, CellId id, StationLayout station, TimeSpan window, double allowedMovementKg, List<CellMean> means, List<Reason> reasons)
+    {
+        BoardFeed? board = rig.Board(id.Board);
+        if (board is null || !board.IsPresent)
+        {
+            reasons.Add(new(ReasonCode.NotAvailable, station.Name, $"{station.Name}: {board?.Trouble ?? $"board {id.Board} is not connected"}"));
+            return null;
+        }
+
+        CellCalibration? calibration = board.Calibration(id.Cell);
+        if (calibration is not { IsCalibrated: true })
+        {
+            reasons.Add(new(ReasonCode.Uncalibrated, station.Name, $"{station.Name}: cell {id} has no calibration; run 'fourpatch cal cell {id.Cell}' first"));
+            return null;
+        }
+
+        // What the chip and the cell themselves do (90 nV rms, HX711 datasheet, at 80 samples/s), five times over, is no alarm.
+        double countsPerKg = 1 / Math.Abs(calibration.KgPerCount);
+        CellMean mean = board.Cell(id.Cell).Mean(window, allowedMovementKg * countsPerKg, StationNoise.AllowedCounts);
+        means.Add(mean);
+        if (!mean.HasValue)
+        {
+            reasons.Add(StationNoise.WhyNoValue(mean, station.Name));
+            return null;
+        }
+
+        if (mean.Verdict != SettlingVerdict.Settled)
+        {
+            reasons.Add(StationNoise.WhyNotSettled(mean, station.Name));
+        }
+
+        Measured loadKg = CellCauses.LoadKg(mean, calibration, assumed);
+        NoteCapacity(loadKg.Value, calibration, id, station.Name, reasons);
+        return loadKg;
+    }
+
+    private static void NoteCapacity(double loadKg, CellCalibration calibration, CellId id, string station, List<Reason> reasons)
+    {
+        double capacityKg = calibration.CapacityGrams / 1000.0;
+        if (capacityKg > 0 && loadKg > capacityKg)
+        {
+            reasons.Add(new(ReasonCode.OverCapacity, station, FormattableString.Invariant(
+                $"{station}: cell {id} carries {loadKg:0} kg, rated {capacityKg:0} kg; take the load off, and calibrate again")));
+        }
+
+        if (capacityKg > 0 && loadKg < -NegativeShareOfCapacity * capacityKg)
+        {
+            reasons.Add(new(ReasonCode.NegativeLoad, station, FormattableString.Invariant(
+                $"{station}: cell {id} reads {loadKg:0.0} kg; check its zero, its plug and which way up it stands")));
+        }
+    }
+
+    private IReadOnlyList<CellId> CellsOf(StationLayout station) =>
+        station.Dolly is null ? station.Cells : layout.Dollies.First(dolly => dolly.Name == station.Dolly).Cells;
+
+    private static Measured LeverFactor(StationLayout station)
+    {
+        var factor = Measured.Exact(station.LeverFactor);
+        return station.ULeverFactor == 0
+            ? factor
+            : factor.With(new Cause($"lever {station.Name}", $"lever of {station.Name}", remedy: "measure the beam's distances more closely"), station.ULeverFactor);
+    }
+}

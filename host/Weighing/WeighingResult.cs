@@ -1,0 +1,66 @@
+using Fourpatch.Uncertainty;
+using Fourpatch.Vehicles;
+
+namespace Fourpatch.Weighing;
+
+/// <summary>One station's part in a weighing.</summary>
+/// <param name="Name">FL, FR, RL, RR or the name of a wheel.</param>
+/// <param name="LoadKg">What it carries; null when that is not known.</param>
+public sealed record StationLoad(string Name, Measured? LoadKg);
+
+/// <summary>Loads taken under known conditions, and what follows from them. Immutable; terminal, page, report and JSON all read this.</summary>
+public sealed record WeighingResult
+{
+    private WeighingResult(Vehicle vehicle, IReadOnlyList<StationLoad> loads, CornerTotals totals, IReadOnlyList<Reason> reasons)
+    {
+        Vehicle = vehicle;
+        Loads = loads;
+        Totals = totals;
+        Reasons = reasons;
+    }
+
+    /// <summary>What was weighed.</summary>
+    public Vehicle Vehicle { get; }
+
+    /// <summary>Loads in corner order, or in the order of the vehicle's own wheels.</summary>
+    public IReadOnlyList<StationLoad> Loads { get; }
+
+    /// <summary>Total, shares, differences and centre of gravity.</summary>
+    public CornerTotals Totals { get; }
+
+    /// <summary>Everything to be said about how good it is.</summary>
+    public IReadOnlyList<Reason> Reasons { get; }
+
+    /// <summary>How it was taken: typed, all-at-once, by-axle or one-by-one.</summary>
+    public string Method { get; init; } = "typed";
+
+    /// <summary>Boards it was read from, by name.</summary>
+    public IReadOnlyList<string> Boards { get; init; } = [];
+
+    /// <summary>Age of the oldest calibration used; null when typed or not known.</summary>
+    public TimeSpan? CalibrationAge { get; init; }
+
+    /// <summary>What was recorded about the circumstances, by name.</summary>
+    public IReadOnlyDictionary<string, string> Conditions { get; init; } = new Dictionary<string, string>();
+
+    /// <summary>True when nothing among the reasons forbids its use.</summary>
+    public bool IsAcceptable => !Reasons.Any(reason => Acceptance.Forbids(reason.Code));
+
+    /// <summary>A weighing of a vehicle.</summary>
+    /// <param name="vehicle">Its geometry.</param>
+    /// <param name="loadsKg">By station name; a missing one counts as not known.</param>
+    /// <param name="reasons">What is to be said about them.</param>
+    public static WeighingResult Of(Vehicle vehicle, IReadOnlyDictionary<string, Measured?> loadsKg, IReadOnlyList<Reason> reasons)
+    {
+        IReadOnlyList<StationLoad> loads = [.. StationNames(vehicle).Select(name => new StationLoad(name, loadsKg.GetValueOrDefault(name)))];
+        Measured?[] values = [.. loads.Select(load => load.LoadKg)];
+        CornerTotals totals = vehicle.HasFourCorners
+            ? CornerTotals.Of(new Corners<Measured?>(values[0], values[1], values[2], values[3]), vehicle)
+            : CornerTotals.Of(values, vehicle);
+        return new WeighingResult(vehicle, loads, totals, reasons);
+    }
+
+    /// <summary>Names of the places a vehicle stands on, in order.</summary>
+    public static IReadOnlyList<string> StationNames(Vehicle vehicle) =>
+        vehicle.HasFourCorners ? ["FL", "FR", "RL", "RR"] : [.. vehicle.FreeWheels.Select(wheel => wheel.Name)];
+}

@@ -1,0 +1,54 @@
+using Fourpatch.Files;
+
+namespace Fourpatch.Tests.Files;
+
+public class ErrorTests
+{
+    private static readonly InputError Sample = new(ErrorCode.OutOfRange, "found -3", "a mass in kg, at least 0", "correct the number");
+
+    [Fact]
+    public void The_line_names_file_line_field_finding_expectation_and_remedy_in_this_order() =>
+        Assert.Equal("wren.toml:7: budget_kg: found -3, expected a mass in kg, at least 0; correct the number", Sample.At("wren.toml", 7, "budget_kg").OneLine);
+
+    [Fact]
+    public void A_place_once_filled_in_is_not_overwritten() =>
+        Assert.Equal("a.toml:1: x: found -3, expected a mass in kg, at least 0; correct the number", Sample.At("a.toml", 1, "x").At("b.toml", 2, "y").OneLine);
+
+    [Theory]
+    [InlineData("a\nb")]
+    [InlineData("a\r\nb")]
+    [InlineData("a\u2028b")]
+    [InlineData("\u001b[31mred")]
+    [InlineData("\ud800")]
+    public void Nothing_found_can_break_the_line_or_colour_the_terminal(string found)
+    {
+        var line = new InputError(ErrorCode.Syntax, $"found {found}", found, found) { File = found, Field = found }.OneLine;
+        Assert.DoesNotContain(line, symbol => char.IsControl(symbol) || char.IsSurrogate(symbol) || symbol == '\u2028');
+        Assert.DoesNotContain('\n', InputError.Quote(found));
+    }
+
+    [Fact]
+    public void What_was_found_is_shortened() => Assert.Equal(42, InputError.Quote(new string('x', 1000)).Length);
+
+    [Fact]
+    public void A_result_carries_its_value_or_its_error_through_the_next_step()
+    {
+        Result<int> good = 4;
+        Result<int> bad = Sample;
+        Assert.Equal(5, good.Then<int>(value => value + 1).Value);
+        Assert.Same(Sample, bad.Then<int>(value => value + 1).Error);
+        Assert.False(bad.TryGet(out _, out var error));
+        Assert.Same(Sample, error);
+        Assert.Throws<InvalidOperationException>(() => bad.Value);
+        Assert.Equal("x", bad.At(field: "x").Error!.Field);
+    }
+
+    [Theory]
+    [InlineData("wheelbase_m", "wheelbase_mm")]
+    [InlineData("weelbase_mm", "wheelbase_mm")]
+    [InlineData("WHEELBASE_MM", "wheelbase_mm")]
+    [InlineData("tarck_rear_mm", "track_rear_mm")]
+    [InlineData("zzz", null)]
+    public void The_nearest_known_name_is_found_but_no_wild_guess(string typed, string? expected) =>
+        Assert.Equal(expected, Nearest.To(typed, ["name", "wheelbase_mm", "track_front_mm", "track_rear_mm"]));
+}

@@ -88,9 +88,11 @@ namespace Fourpatch.Core.Rig
             _memory.Load();
             long now = _clock.NowMicroseconds;
             _lastStepMicroseconds = now;
+
+            // An eighth of a second apart at least, so that they never wait for one another.
             _nextHeartbeatMicroseconds = now;
-            _nextLoadsMicroseconds = now + LoadsMicroseconds;
-            _nextCountersMicroseconds = now + (HeartbeatMicroseconds / WireFormat.CellCount);
+            _nextLoadsMicroseconds = now + (LoadsMicroseconds / 2);
+            _nextCountersMicroseconds = now + (HeartbeatMicroseconds / (2 * WireFormat.CellCount));
         }
 
         /// <summary>One turn: look at the four amplifiers, take at most 64 bytes of input, send what is due.</summary>

@@ -47,7 +47,7 @@ public class ProbeTests(ITestOutputHelper o)
             }
         }
         var bench = new Bench(1, null, Main, rate, rate * 1.01, rate * 0.98, rate * 1.003);
-        bench.Board.PowerOn(); bench.Run(3); bench.Command("stream,on"); bench.Run(1); times.Clear(); bench.Run(5);
+        bench.Board.PowerOn(); bench.Run(3); bench.Command("stream,on"); bench.Run(1); times.Clear(); bench.Run(60);
         foreach (var g in times.GroupBy(t => t.N).OrderBy(g => g.Key))
             o.WriteLine($"{g.Key}: n {g.Count()} mean {g.Average(t => t.T) / 1e6:F2} max {g.Max(t => t.T) / 1e6:F2} instr {g.Average(t => t.Instr):F0} min {g.Min(t=>t.T)/1e6:F2}");
         o.WriteLine("uncaught " + string.Join(";", bench.Board.Threads.Uncaught));

@@ -22,8 +22,8 @@ namespace Fourpatch.Firmware.Amplifiers
         private const long TryLowEveryMicroseconds = 100000;
         private const int BrokenToFallSilent = 3;
 
-        // 8 bits of a look, 112 of a train, at 700 kHz.
-        private const long TrainMicroseconds = 160;
+        // 8 bits of a look, 120 of a train, at 700 kHz.
+        private const long TrainMicroseconds = 180;
 
         /// <summary>When its results come.</summary>
         public readonly ConversionPhase Phase = new ConversionPhase();
@@ -38,10 +38,13 @@ namespace Fourpatch.Firmware.Amplifiers
         /// <summary>True when it has missed its deadline and not answered since.</summary>
         public bool IsSilent { get; private set; }
 
-        /// <summary>True for the first results after a start or a fault: each is compared with the neighbours' lines.</summary>
+        /// <summary>
+        /// True for the first results after a start or a fault: each is compared with the neighbours' lines. Not yet while
+        /// silent: a dead amplifier must not take the others' time.
+        /// </summary>
         public bool IsDoubted
         {
-            get { return _settlingLeft > SettlingConversions - ConversionsToCompare; }
+            get { return _settlingLeft > SettlingConversions - ConversionsToCompare && !IsSilent; }
         }
 
         /// <summary>NoDevice, Desync (what comes cannot be its own), Settling or Ok.</summary>

@@ -17,10 +17,11 @@ namespace Fourpatch.Firmware.Amplifiers
         private const int NoChipSelect = -1;
         private const byte PulsePairs = 0xAA;
 
-        // 24 bits in six bytes, then the pulse that sets the gain, then as many silent bytes as the longest update of the
-        // chip (75 us) lasts at 700 kHz: an update that began in the train shows before they end.
-        private const int DataBytes = 6;
-        private const int TrainBytes = 14;
+        // A silent byte that must still find DOUT low; 24 bits in six bytes; the pulse that sets the gain; then as many silent
+        // bytes as the longest update of the chip (75 us) lasts at 700 kHz: an update that began in the train shows before they end.
+        private const int FirstDataByte = 1;
+        private const int GainByte = 7;
+        private const int TrainBytes = 15;
 
         private const byte AllHigh = 0xFF;
         private const int NotClean = 0x80;
@@ -42,12 +43,12 @@ namespace Fourpatch.Firmware.Amplifiers
             settings.ClockFrequency = Scale.DefaultClockFrequency;
             _device = SpiDevice.Create(settings);
             _scale = new Scale(_device, GainLevel.GainA128);
-            for (int i = 0; i < DataBytes; i++)
+            for (int i = FirstDataByte; i < GainByte; i++)
             {
                 _train[i] = PulsePairs;
             }
 
-            _train[DataBytes] = (byte)GainLevel.GainA128;
+            _train[GainByte] = (byte)GainLevel.GainA128;
         }
 
         /// <summary>Counts of the last train whose bits were clean.</summary>
@@ -74,14 +75,14 @@ namespace Fourpatch.Firmware.Amplifiers
             byte[] nibbleOf = NibbleOf;
 
             // Written out: as a loop this takes twice the instructions, and they are what limits the rate.
-            int first = nibbleOf[seen[0]];
-            int second = nibbleOf[seen[1]];
-            int third = nibbleOf[seen[2]];
-            int fourth = nibbleOf[seen[3]];
-            int fifth = nibbleOf[seen[4]];
-            int sixth = nibbleOf[seen[5]];
+            int first = nibbleOf[seen[1]];
+            int second = nibbleOf[seen[2]];
+            int third = nibbleOf[seen[3]];
+            int fourth = nibbleOf[seen[4]];
+            int fifth = nibbleOf[seen[5]];
+            int sixth = nibbleOf[seen[6]];
             int dirt = (first | second | third | fourth | fifth | sixth) & NotClean;
-            int tail = seen[6] & seen[7] & seen[8] & seen[9] & seen[10] & seen[11] & seen[12] & seen[13];
+            int tail = seen[7] & seen[8] & seen[9] & seen[10] & seen[11] & seen[12] & seen[13] & seen[14];
             if (dirt == 0)
             {
                 Counts = BridgeCounts.FromBits((first << 20) | (second << 16) | (third << 12) | (fourth << 8) | (fifth << 4) | sixth);
@@ -89,10 +90,11 @@ namespace Fourpatch.Firmware.Amplifiers
 
             if (tail == AllHigh)
             {
-                return dirt == 0 ? BurstResult.Good : BurstResult.Broken;
+                // High before the first pulse too: it was updating just then, or has restarted.
+                return seen[0] != 0 ? BurstResult.Overtaken : dirt == 0 ? BurstResult.Good : BurstResult.Broken;
             }
 
-            return seen[DataBytes] == AllHigh && seen[TrainBytes - 1] == 0 ? BurstResult.Overtaken : BurstResult.Broken;
+            return seen[GainByte] == AllHigh && seen[TrainBytes - 1] == 0 ? BurstResult.Overtaken : BurstResult.Broken;
         }
 
         /// <summary>

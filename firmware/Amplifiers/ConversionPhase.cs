@@ -24,6 +24,8 @@ namespace Fourpatch.Firmware.Amplifiers
         // Beyond this many periods without a look, where the beat stands is not known any more.
         private const int PeriodsBridged = 64;
 
+        private const long ToleranceMicroseconds = 1300;
+
         private const long Never = -1000000000000L;
 
         private long _periodMicroseconds;
@@ -148,7 +150,9 @@ namespace Fourpatch.Firmware.Amplifiers
                 error = seenMicroseconds - predicted;
             }
 
-            if (error * 8 > _periodMicroseconds || error * 8 < 0 - _periodMicroseconds)
+            // A good millisecond and a 64th of a period outside of what the looks allow.
+            long tolerance = ToleranceMicroseconds + (_periodMicroseconds >> 6);
+            if (error > tolerance || error < 0 - tolerance)
             {
                 return EnterOffBeat(seenMicroseconds, predicted, error);
             }

@@ -9,12 +9,13 @@ namespace Fourpatch.Firmware
     /// <summary>
     /// Restarts the board when the sampling loop makes no progress for two seconds, and leaves a note of it in flash for
     /// the next boot. Its thread lives in the same runtime: a call into native code that never returns stops it too,
-    /// and then only the host notices, by the age of the last line.
+    /// and then only the host notices, by the age of the last line. For the same reason it counts its own looks and not
+    /// the time: what held up the whole runtime, as a slow write to flash does, is no fault of the sampling loop.
     /// </summary>
     public sealed class Supervisor
     {
-        private const long PatienceMicroseconds = 2000000;
         private const int LookEveryMilliseconds = 250;
+        private const int LooksOfPatience = 8;
         private const int NoteRecord = 3;
         private const int NoteBytes = 5;
 
@@ -24,7 +25,7 @@ namespace Fourpatch.Firmware
         private int _progress;
         private int _reason = (int)RestartReason.NoProgress;
         private int _lastProgress;
-        private long _lastChangeMicroseconds;
+        private int _looksWithoutProgress;
 
         /// <summary>A supervisor that has not begun to look.</summary>
         public Supervisor(IClock clock)
@@ -60,7 +61,6 @@ namespace Fourpatch.Firmware
         /// <summary>Starts the thread that looks.</summary>
         public void Start()
         {
-            _lastChangeMicroseconds = _clock.NowMicroseconds;
             Thread thread = new Thread(Run);
             thread.Start();
         }
@@ -100,11 +100,12 @@ namespace Fourpatch.Firmware
             if (progress != _lastProgress)
             {
                 _lastProgress = progress;
-                _lastChangeMicroseconds = nowMicroseconds;
+                _looksWithoutProgress = 0;
                 return;
             }
 
-            if (nowMicroseconds - _lastChangeMicroseconds < PatienceMicroseconds)
+            _looksWithoutProgress++;
+            if (_looksWithoutProgress < LooksOfPatience)
             {
                 return;
             }

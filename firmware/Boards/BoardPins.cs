@@ -35,9 +35,8 @@ namespace Fourpatch.Firmware.Boards
             {
                 pins = Esp32S3DevKit.Pins();
             }
-            else if (targetName.IndexOf("ESP32_C") != 0 && targetName.IndexOf("ESP32_H") != 0
-                && targetName.IndexOf("ESP32_P") != 0 && targetName.IndexOf("ESP32_S") != 0
-                && targetName.IndexOf("ESP32") == 0)
+            else if (targetName.IndexOf("ESP32") == 0 && targetName.IndexOf("ESP32_C") != 0 && targetName.IndexOf("ESP32_H2") != 0
+                && targetName.IndexOf("ESP32_P4") != 0 && targetName.IndexOf("ESP32_S2") != 0)
             {
                 pins = Esp32DevKit.Pins();
             }

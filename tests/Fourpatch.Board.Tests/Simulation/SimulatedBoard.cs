@@ -16,6 +16,7 @@ public sealed class SimulatedBoard
     private int _selected;
     private long _executedBefore;
     private long _bootedAt;
+    private long _heldUp;
 
     /// <summary>A board without power.</summary>
     /// <param name="program">What it runs after boot.</param>
@@ -94,6 +95,9 @@ public sealed class SimulatedBoard
         Spend(0);
     }
 
+    /// <summary>The next native call takes this much longer: the runtime was busy with itself.</summary>
+    public void HoldUp(TimeSpan time) => _heldUp += (long)(time.TotalMilliseconds * 1e6);
+
     /// <summary>Lets the board run for a time.</summary>
     public void RunFor(TimeSpan time)
     {
@@ -110,7 +114,9 @@ public sealed class SimulatedBoard
     {
         var instructions = ManagedCode.Executed - _executedBefore;
         _executedBefore = ManagedCode.Executed;
-        Threads.Spend(nanoseconds + (instructions * Costs.Instruction));
+        var heldUp = _heldUp;
+        _heldUp = 0;
+        Threads.Spend(nanoseconds + heldUp + (instructions * Costs.Instruction));
         _executedBefore = ManagedCode.Executed;
     }
 

@@ -205,8 +205,7 @@ public sealed class BoardConnection : IAsyncDisposable
         }
     }
 
-    // A board that was known may come back under another name: every serial port that is there is tried, and kept only
-    // when the same board answers. Its old name may be another board's now: then the other ports are tried first.
+    // A board that was known may come back under another name. Its old name may be another board's now: then the other ports are tried first.
     private async Task<ILink> OpenAnyAsync(CancellationToken stop)
     {
         LinkUnavailableException? unavailable = null;
@@ -223,17 +222,10 @@ public sealed class BoardConnection : IAsyncDisposable
         }
 
         _isAnotherThere = false;
-        if (_state.Identity is { } wanted && _address.Kind == PortKind.Serial)
+        if (_state.Identity is { } wanted && await BoardProbe.FindElsewhereAsync(wanted.BoardId, _address, _links, _clock, stop).ConfigureAwait(false) is { } elsewhere)
         {
-            foreach (string port in _links.SerialPorts())
-            {
-                PortAddress other = _address with { Target = port };
-                if (other != _address && await BoardProbe.TryIdentifyAsync(other, _links, _clock, stop).ConfigureAwait(false) is { } found && found.BoardId == wanted.BoardId)
-                {
-                    _address = other;
-                    return await _links.OpenAsync(other, stop).ConfigureAwait(false);
-                }
-            }
+            _address = elsewhere;
+            return await _links.OpenAsync(elsewhere, stop).ConfigureAwait(false);
         }
 
         return unavailable is null ? await _links.OpenAsync(_address, stop).ConfigureAwait(false) : throw unavailable;

@@ -21,7 +21,7 @@ public sealed class BoardConnection : IAsyncDisposable
     private static readonly TimeSpan ReopenPause = TimeSpan.FromMilliseconds(300);
     private static readonly TimeSpan IdentifyDeadline = TimeSpan.FromSeconds(5);
 
-    private readonly ILinkOpener _links;
+    private readonly BoardSearch _search;
     private readonly TimeProvider _clock;
     private readonly Channel<BoardItem> _items = Channel.CreateUnbounded<BoardItem>();
     private readonly CancellationTokenSource _stop = new();
@@ -31,21 +31,18 @@ public sealed class BoardConnection : IAsyncDisposable
     // Never disposed: it holds nothing of the system, and a command may be asked after the end, to be told so.
     private readonly SemaphoreSlim _room = new(0);
     private readonly Task _pump;
-    private PortAddress _address;
     private volatile BoardState _state = new();
     private volatile bool _wantsStream;
     private volatile Task _greeting = Task.CompletedTask;
     private TimeSpan _lastUptime;
     private volatile Exception? _fault;
     private volatile bool _isHeldBack;
-    private bool _isAnotherThere;
     private long _lastGoodTimestamp;
     private long _dropped;
 
     private BoardConnection(PortAddress address, ILinkOpener links, TimeProvider clock, bool wantsStream)
     {
-        _address = address;
-        _links = links;
+        _search = new BoardSearch(address, links, clock);
         _clock = clock;
         _wantsStream = wantsStream;
         _post = new CommandPost(clock, () => _room.Release());
@@ -119,7 +116,7 @@ public sealed class BoardConnection : IAsyncDisposable
 
             if (state.Phase == ConnectionPhase.Ended || _clock.GetElapsedTime(start) > deadline)
             {
-                string why = state.Trouble.Length > 0 ? state.Trouble : $"no board answers on {_address}";
+                string why = state.Trouble.Length > 0 ? state.Trouble : $"no board answers on {_search.Address}";
                 throw new LinkUnavailableException(why);
             }
 
@@ -178,7 +175,7 @@ public sealed class BoardConnection : IAsyncDisposable
         {
             try
             {
-                await using ILink link = await OpenAnyAsync(stop).ConfigureAwait(false);
+                await using ILink link = await _search.OpenAsync(_state.Identity, stop).ConfigureAwait(false);
                 await ServeAsync(link, stop).ConfigureAwait(false);
             }
             catch (OperationCanceledException) when (stop.IsCancellationRequested)
@@ -203,32 +200,6 @@ public sealed class BoardConnection : IAsyncDisposable
         {
             // Stopping is no trouble.
         }
-    }
-
-    // A board that was known may come back under another name. Its old name may be another board's now: then the other ports are tried first.
-    private async Task<ILink> OpenAnyAsync(CancellationToken stop)
-    {
-        LinkUnavailableException? unavailable = null;
-        if (!_isAnotherThere)
-        {
-            try
-            {
-                return await _links.OpenAsync(_address, stop).ConfigureAwait(false);
-            }
-            catch (LinkUnavailableException e)
-            {
-                unavailable = e;
-            }
-        }
-
-        _isAnotherThere = false;
-        if (_state.Identity is { } wanted && await BoardProbe.FindElsewhereAsync(wanted.BoardId, _address, _links, _clock, stop).ConfigureAwait(false) is { } elsewhere)
-        {
-            _address = elsewhere;
-            return await _links.OpenAsync(elsewhere, stop).ConfigureAwait(false);
-        }
-
-        return unavailable is null ? await _links.OpenAsync(_address, stop).ConfigureAwait(false) : throw unavailable;
     }
 
     private async Task ServeAsync(ILink link, CancellationToken stop)
@@ -373,7 +344,7 @@ public sealed class BoardConnection : IAsyncDisposable
         BoardState read = await BoardProbe.ReadAllAsync(_post, cancel).ConfigureAwait(false);
         if (wanted is not null && read.Identity!.BoardId != wanted.BoardId)
         {
-            _isAnotherThere = true;
+            _search.NoteAnother();
             throw new LinkUnavailableException($"another board answers there: {read.Identity.BoardId} instead of {wanted.BoardId}");
         }
 

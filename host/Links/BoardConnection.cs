@@ -37,6 +37,9 @@ public sealed class BoardConnection : IAsyncDisposable
     private TimeSpan _lastUptime;
     private volatile Exception? _fault;
     private volatile bool _isHeldBack;
+
+    // What comes before it is known who speaks may be another board's.
+    private volatile bool _isMet;
     private long _lastGoodTimestamp;
     private long _dropped;
 
@@ -206,6 +209,7 @@ public sealed class BoardConnection : IAsyncDisposable
     {
         using var over = CancellationTokenSource.CreateLinkedTokenSource(stop);
         _decoder.Restart();
+        _isMet = false;
         _state = _state with { Phase = ConnectionPhase.Identifying, PortDescription = link.Description };
         Interlocked.Exchange(ref _lastGoodTimestamp, _clock.GetTimestamp());
         _post.Open(link);
@@ -261,7 +265,10 @@ public sealed class BoardConnection : IAsyncDisposable
                     NotePulse(pulse, item.HostTime, over);
                 }
 
-                await HandOnAsync(item, link, over).ConfigureAwait(false);
+                if (_isMet)
+                {
+                    await HandOnAsync(item, link, over).ConfigureAwait(false);
+                }
             }
         }
     }
@@ -298,6 +305,7 @@ public sealed class BoardConnection : IAsyncDisposable
         }
 
         _decoder.Restart();
+        _isMet = false;
         _state = state with { Phase = ConnectionPhase.Identifying, Restarts = state.Restarts + 1 };
         _items.Writer.TryWrite(new BoardItem(BoardItemKind.Restarted, default, null, hostTime));
         _greeting = GreetAsync(over);
@@ -334,9 +342,10 @@ public sealed class BoardConnection : IAsyncDisposable
     {
         BoardIdentity? known = _state.Identity;
         await IdentifyAsync(known, over).ConfigureAwait(false);
+        _items.Writer.TryWrite(new BoardItem(BoardItemKind.Connected, default, _state.Identity, _clock.GetUtcNow()));
+        _isMet = true;
         await _post.AskAsync(BoardCommand.Stream(_wantsStream), over).ConfigureAwait(false);
         _state = _state with { Phase = ConnectionPhase.Ready, Trouble = "" };
-        _items.Writer.TryWrite(new BoardItem(BoardItemKind.Connected, default, _state.Identity, _clock.GetUtcNow()));
     }
 
     private async Task IdentifyAsync(BoardIdentity? wanted, CancellationToken cancel)

@@ -19,6 +19,7 @@ public sealed class BoardConnection : IAsyncDisposable
     // The board speaks at least once a second; half as long again and it is gone.
     private static readonly TimeSpan SilenceLimit = TimeSpan.FromSeconds(1.6);
     private static readonly TimeSpan ReopenPause = TimeSpan.FromMilliseconds(300);
+    private static readonly TimeSpan NowherePatience = TimeSpan.FromSeconds(1);
     private static readonly TimeSpan IdentifyDeadline = TimeSpan.FromSeconds(5);
 
     private readonly BoardSearch _search;
@@ -117,7 +118,10 @@ public sealed class BoardConnection : IAsyncDisposable
                 return state;
             }
 
-            if (state.Phase == ConnectionPhase.Ended || _clock.GetElapsedTime(start) > deadline)
+            // A port that is not there at all is a slip of the hand more often than a board about to be plugged in.
+            TimeSpan waited = _clock.GetElapsedTime(start);
+            bool isNowhere = !state.HasBeenOpen && state.Trouble.Length > 0 && waited > NowherePatience;
+            if (state.Phase == ConnectionPhase.Ended || isNowhere || waited > deadline)
             {
                 string why = state.Trouble.Length > 0 ? state.Trouble : $"no board answers on {_search.Address}";
                 throw new LinkUnavailableException(why);
@@ -210,7 +214,7 @@ public sealed class BoardConnection : IAsyncDisposable
         using var over = CancellationTokenSource.CreateLinkedTokenSource(stop);
         _decoder.Restart();
         _isMet = false;
-        _state = _state with { Phase = ConnectionPhase.Identifying, PortDescription = link.Description };
+        _state = _state with { Phase = ConnectionPhase.Identifying, PortDescription = link.Description, HasBeenOpen = true };
         Interlocked.Exchange(ref _lastGoodTimestamp, _clock.GetTimestamp());
         _post.Open(link);
 

@@ -8,6 +8,7 @@ namespace Fourpatch.Tests.Commands;
 /// Bad input of every command, from the command line in. Each gets exactly one line that names the place and the remedy and the exit
 /// code that belongs to it; nothing is written.
 /// </summary>
+[Collection(KeepsTime.Name)]
 public class BadInputTests
 {
     [Theory]

@@ -2,6 +2,7 @@ using Fourpatch.VirtualRig;
 
 namespace Fourpatch.Tests.Commands;
 
+[Collection(KeepsTime.Name)]
 public class WatchTests
 {
     [Fact]

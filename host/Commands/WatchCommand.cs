@@ -40,7 +40,7 @@ internal sealed class WatchCommand
     {
         IReadOnlyList<PortAddress> ports = [.. Opts.Read(parsed, _ports, _controlLines).Select(port => port with { IsAtOwnPace = true })];
         Vehicle vehicle = Opts.Read(parsed, _vehicle, _context);
-        RigLayout? layout = Opts.ReadLayout(parsed, _layout, _context);
+        RigLayout? layout = Opts.ReadLayout(parsed, _layout, vehicle, _context);
         MassUnit unit = Opts.ReadUnit(parsed, _unit);
         TimeSpan length = Opts.ReadSeconds(parsed, _seconds, Forever, 1, Forever);
         await using RigSession rig = await RigSession.ConnectAsync(ports, layout, _context.Links, _context.Clock, cancel).ConfigureAwait(false);

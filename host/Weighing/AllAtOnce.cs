@@ -32,7 +32,8 @@ public static class AllAtOnce
         bool Done()
         {
             TimeSpan longest = GoodFor(rig);
-            if (longest - evaluated < EvaluateEvery)
+            // Less than before: contact was lost and the windows begin anew.
+            if (longest >= evaluated && longest - evaluated < EvaluateEvery)
             {
                 return false;
             }

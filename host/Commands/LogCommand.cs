@@ -34,18 +34,20 @@ internal sealed class LogCommand
 
     private async Task<int> RunAsync(ParseResult parsed, CancellationToken cancel)
     {
-        IReadOnlyList<PortAddress> ports = Opts.Read(parsed, _ports, _controlLines);
+        var chosen = new Chosen(parsed, _context);
+        IReadOnlyList<PortAddress> ports = chosen.ReadPorts(_ports, _controlLines);
         string path = parsed.GetValue(_out) is { Length: > 0 } typed ? typed : throw new RefusalException(new InputError(
             ErrorCode.Missing, "no file to write was given", "--out FILE.csv", "name one") { Field = "--out" });
         TimeSpan length = Opts.ReadSeconds(parsed, _seconds, Forever, 1, Forever);
         long? rotateBytes = ReadRotate(parsed);
         RigLayout? anyBoards = ports.Count > 1 ? new RigLayout() : null;
         await using RigSession rig = await RigSession.ConnectAsync(ports, anyBoards, _context.Links, _context.Clock, cancel).ConfigureAwait(false);
+        chosen.Connected(rig);
         using LogSeries writer = LogSeries.Create(_context.Files.Resolve(path), rotateBytes, () => RigLog.HeaderOf(rig)).OrRefuse();
         DateTimeOffset started = _context.Clock.GetUtcNow();
         var log = new RigLog(writer, rig);
         await WriteAsync(rig, log, length, cancel).ConfigureAwait(false);
-        Report(parsed, rig, log, [.. writer.Files.Select(file => Path.Combine(Path.GetDirectoryName(path) ?? "", Path.GetFileName(file)))], started);
+        Report(parsed, chosen, rig, log, [.. writer.Files.Select(file => Path.Combine(Path.GetDirectoryName(path) ?? "", Path.GetFileName(file)))], started);
         return ExitCodes.Good;
     }
 
@@ -88,13 +90,14 @@ internal sealed class LogCommand
         log.Flush();
     }
 
-    private void Report(ParseResult parsed, RigSession rig, RigLog log, string[] files, DateTimeOffset started)
+    private void Report(ParseResult parsed, Chosen chosen, RigSession rig, RigLog log, string[] files, DateTimeOffset started)
     {
         long badLines = rig.Boards.Sum(board => board.Connection.SkippedLines);
         if (!parsed.GetValue(_json))
         {
             _context.Terminal.Out.WriteLine(string.Create(
                 CultureInfo.InvariantCulture, $"{(files.Length == 1 ? files[0] : $"{files[0]} to {files[^1]}")}: {log.Rows} conversions, {log.Missing} not delivered, {log.Gaps} gaps, {badLines} lines not readable"));
+            _context.Terminal.Out.WriteLine(chosen.Line);
             return;
         }
 
@@ -109,6 +112,7 @@ internal sealed class LogCommand
             .Put("gaps", log.Gaps)
             .Put("boards", rig.Boards.Select(board => new JsonObject { ["id"] = board.BoardId }))
             .PutQuality(true, [])
+            .Put("rig", chosen.RigObject)
             .ToText());
     }
 

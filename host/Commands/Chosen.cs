@@ -29,6 +29,12 @@ internal sealed class Chosen(ParseResult parsed, CommandContext context)
     /// <summary>Whether a rig was used before, so that no port need be typed.</summary>
     public bool HasLastRig => Last.Rig is not null;
 
+    /// <summary>Whether a vehicle was used before, so that none need be typed.</summary>
+    public bool HasLastVehicle => Last.VehicleFile is not null;
+
+    /// <summary>The ports of the rig used before; empty without one.</summary>
+    public IReadOnlyList<string> LastPorts => Last.Rig?.Ports ?? [];
+
     /// <summary>The vehicle's file as typed or remembered; null when none was asked for.</summary>
     public string? VehicleFile => _vehicleFile;
 

@@ -85,6 +85,9 @@ public static class Cli
         NameCommand.Build(context),
         PortsCommand.Build(context),
         SimulateCommand.Build(context),
+        Interviews.VehicleNewCommand.Build(context),
+        Interviews.RigNewCommand.Build(context),
+        Interviews.PartsNewCommand.Build(context),
         Demo.DemoCommand.Build(context),
         Opts.Data(),
     };

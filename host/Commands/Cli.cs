@@ -33,7 +33,11 @@ public static class Cli
                 parsed = Parse(args, context with { DataFolder = context.Files.Resolve(folder) });
             }
 
-            var configuration = new InvocationConfiguration { Output = context.Terminal.Out, Error = context.Terminal.ErrorOut, EnableDefaultExceptionHandler = false };
+            // Ctrl-C comes in by the token alone: a second handler would end a command before it has put its things in order.
+            var configuration = new InvocationConfiguration
+            {
+                Output = context.Terminal.Out, Error = context.Terminal.ErrorOut, EnableDefaultExceptionHandler = false, ProcessTerminationTimeout = null,
+            };
             return await parsed.InvokeAsync(configuration, cancel).ConfigureAwait(false);
         }
         catch (RefusalException refusal)

@@ -40,7 +40,12 @@ internal sealed class PartsNewCommand
             return PartsFile.Parse(text, path, vehicle).Error ?? InterviewRun.Write(path, text, file => PartsFile.Read(file, vehicle).Then<string>(read => PartsFile.TextOf(read, vehicle)));
         }
 
-        (int exitCode, _) = await InterviewRun.RunAsync(_context, "parts new", $"Parts of {chosen.Line}: what they weigh, and where they go.", interview.Questions, PartsInterview.File, Write, cancel).ConfigureAwait(false);
+        (int exitCode, Answers? answers) = await InterviewRun.RunAsync(_context, "parts new", $"Parts of {chosen.Line}: what they weigh, and where they go.", interview.Questions, PartsInterview.File, Write, cancel).ConfigureAwait(false);
+        if (answers is not null)
+        {
+            chosen.Remember([]);
+        }
+
         return exitCode;
     }
 }

@@ -105,7 +105,7 @@ public class InterviewTests
         // The port of the rig before is offered, and not wanted: "-".
         RigLayout two = await Built(Scripts.PadsOfTwoBoards, "two.toml");
         Assert.Equal(["A", "B"], two.Boards);
-        Assert.Equal([2.4, 5 * 0.45359237, 0, 0], two.Stations.Select(station => station.TareKg));
+        Assert.Equal([2.4, 2.26796185, 0, 0], two.Stations.Select(station => station.TareKg), new Near(1e-12));
 
         RigLayout levers = await Built(Scripts.Levers, "levers.toml");
 
@@ -135,10 +135,12 @@ public class InterviewTests
         Vehicle wren = VehicleIn(bench, "wren.toml");
         string path = Path.Combine(bench.Folder, "list.csv");
         IReadOnlyList<Part> parts = PartsFile.Read(path, wren).Value;
+
+        // 12 lb are 5.44310844 kg (NIST SP 811:2008 App. B.8).
         Assert.Equal(
             [
                 new Part { Item = "Seat", Action = PartAction.Fit, MassKg = 6.4, BehindFrontAxleM = 1.3, LeftOfCentreM = 0, AboveGroundM = 0.25, UMassKg = 0.1, Note = "the light one" },
-                new Part { Item = "Radiator", Action = PartAction.Fit, MassKg = 12 * 0.45359237, BehindFrontAxleM = -0.35, LeftOfCentreM = -0.02 },
+                new Part { Item = "Radiator", Action = PartAction.Fit, MassKg = 5.44310844, BehindFrontAxleM = -0.35, LeftOfCentreM = -0.02 },
                 new Part
                 {
                     Item = "Battery", Action = PartAction.Movable, MassKg = 7, BehindFrontAxleM = 0.51, LeftOfCentreM = -0.15, AboveGroundM = 0.3, FromMark = "firewall",
@@ -184,9 +186,8 @@ public class InterviewTests
     public async Task A_bare_share_and_sides_that_differ_are_asked_about()
     {
         // 52 without a sign; 12 mm between the sides, then right as it stands; a track wider than the wheelbase, in a car.
-        using Bench bench = NewBench(
-            "Wren", "", "", "2300", "2312", "no", "2312", "yes", "2400", "1300", "1300", "yes",
-            .. Enumerable.Repeat("", 15), .. Enumerable.Repeat("", 5), "52", "yes", "", "", "", "");
+        string[] passedOver = [.. Enumerable.Repeat("", 20)];
+        using Bench bench = NewBench(["Wren", "", "", "2300", "2312", "no", "2312", "yes", "2400", "1300", "1300", "yes", .. passedOver, "52", "yes", "", "", "", ""]);
         Outcome outcome = await bench.RunAsync("vehicle", "new");
         Assert.True(outcome.ExitCode == 0, outcome.Out + outcome.Errors);
         Vehicle wren = VehicleIn(bench, "wren.toml");

@@ -9,7 +9,7 @@ public class LeavingTests
 
     private static readonly Dictionary<string, (string Command, string[] Script)> Interviews = new()
     {
-        ["short car"] = ("vehicle new", Scripts.ShortCar),
+        ["short car"] = ("vehicle new", [.. Scripts.ShortCar[..8], "short", ""]),
         ["whole car"] = ("vehicle new", Scripts.WholeCar),
         ["three-wheeler"] = ("vehicle new", Scripts.ThreeWheeler),
         ["pads"] = ("rig new", Scripts.Pads),

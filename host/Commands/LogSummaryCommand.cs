@@ -35,6 +35,12 @@ internal sealed class LogSummaryCommand
     private int Run(ParseResult parsed, CancellationToken cancel)
     {
         MassUnit unit = Opts.ReadUnit(parsed, _unit);
+        if (parsed.GetValue(_files)?.FirstOrDefault(file => file.StartsWith("--", StringComparison.Ordinal)) is { } option)
+        {
+            // The library takes what it does not know for another file.
+            throw new RefusalException(new InputError(ErrorCode.UnknownKey, $"the option {InputError.Quote(option)} is not known here", "", "see 'fourpatch log summary --help'"));
+        }
+
         IReadOnlyList<string> files = [.. (parsed.GetValue(_files) ?? []).SelectMany(FilesOf)];
         LogSummary summary = LogSummarizer.Read([.. files.Select(_context.Files.Resolve)], Progress(), cancel).OrRefuse() with { Files = files };
         if (parsed.GetValue(_json))

@@ -119,7 +119,7 @@ public sealed class LogWriter : IDisposable
         {
             _stream.SetLength(_wholeBytes);
         }
-        catch (Exception error) when (error is IOException or UnauthorizedAccessException or ObjectDisposedException or NotSupportedException)
+        catch (Exception error) when (error is IOException or UnauthorizedAccessException or ObjectDisposedException or NotSupportedException or ArgumentOutOfRangeException)
         {
             // The disk is gone altogether: the reader leaves a line without its end out.
         }
@@ -134,7 +134,7 @@ public sealed class LogWriter : IDisposable
             write();
             return null;
         }
-        catch (Exception error) when (error is IOException or UnauthorizedAccessException or ObjectDisposedException)
+        catch (Exception error) when (error is IOException or UnauthorizedAccessException or ObjectDisposedException or ArgumentOutOfRangeException)
         {
             return _failed = Refusal(_path, error);
         }

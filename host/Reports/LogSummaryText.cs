@@ -33,6 +33,7 @@ public static class LogSummaryText
         }
 
         output.WriteLine();
+        WeighingText.WriteWrapped(output, "+/- (95 %) is about noise and drift alone; how sure a load is, weighing says.", width);
         WriteGaps(output, summary, width);
         output.WriteLine(WeighingText.NotForTrade);
     }

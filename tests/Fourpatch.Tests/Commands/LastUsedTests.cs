@@ -1,5 +1,8 @@
 using System.Text.Json.Nodes;
+using Fourpatch.Commands;
 using Fourpatch.Files;
+using Fourpatch.Links;
+using Fourpatch.Vehicles;
 using Fourpatch.VirtualRig;
 
 namespace Fourpatch.Tests.Commands;
@@ -19,10 +22,10 @@ public class LastUsedTests
         tare_kg = 2
         """;
 
-    // Deadlines and the evening itself pass forty times faster than on the wall.
     private static Bench NewBench(string data = "data")
     {
-        var bench = new Bench(clock: new FastClock(TimeProvider.System, 40)) { Data = data };
+        Bench? bench = null;
+        bench = new Bench(new FullSpeed(() => bench!.Folder)) { Data = data };
         Cars.WriteTo(bench);
         bench.Write("layout.toml", Layout);
         return bench;
@@ -91,7 +94,7 @@ public class LastUsedTests
     public async Task A_log_played_back_is_no_rig_and_a_command_that_failed_is_not_remembered()
     {
         using Bench bench = NewBench();
-        await bench.RunAsync("log", "--port", "virtual:pads.toml", "--seconds", "5", "--out", "a.csv");
+        Assert.Equal(0, (await bench.RunAsync("log", "--port", "virtual:pads.toml", "--seconds", "1", "--out", "a.csv")).ExitCode);
         File.Delete(Path.Combine(bench.Folder, "data", LastUsedFile.Name));
         await Weigh(bench, "--vehicle plain.toml --port replay:a.csv");
         await Weigh(bench, "--vehicle three.toml --port virtual:nosuch.toml");
@@ -104,13 +107,12 @@ public class LastUsedTests
     {
         using Bench bench = NewBench();
         await Weigh(bench, "--vehicle plain.toml --port virtual:pads.toml");
-        using var later = new Bench(clock: new FastClock(TimeProvider.System, 40)) { Data = Path.Combine(bench.Folder, "data") };
         bench.Write("pads.toml", Cars.Pads.Replace("\"B1\"", "\"B2\"", StringComparison.Ordinal));
-        Outcome refused = await Weigh(later);
+        Outcome refused = await Weigh(bench);
         Assert.Equal(3, refused.ExitCode);
         Assert.Contains("is board B2, last time it was B1", Assert.Single(refused.ErrorLines, line => line.Contains("board", StringComparison.Ordinal)), StringComparison.Ordinal);
-        Assert.True((await Weigh(later, $"--port virtual:{Path.Combine(bench.Folder, "pads.toml")}")).ExitCode is 0 or 1);
-        Assert.True((await Weigh(later)).ExitCode is 0 or 1);
+        Assert.True((await Weigh(bench, "--port virtual:pads.toml")).ExitCode is 0 or 1);
+        Assert.True((await Weigh(bench)).ExitCode is 0 or 1);
     }
 
     [Fact]
@@ -143,6 +145,25 @@ public class LastUsedTests
         Assert.True(File.Exists(Path.Combine(bench.Folder, "elsewhere", LastUsedFile.Name)));
         Assert.False(Directory.Exists(Path.Combine(bench.Folder, "data")));
         Assert.Equal(2, (await bench.RunAsync("weigh", "--typed", "FL=400,FR=380,RL=330,RR=310")).ExitCode);
+    }
+
+    /// <summary>Scenario files as <c>virtual:FILE</c> names them, a new garage every time, as fast as it goes; logs as ever.</summary>
+    private sealed class FullSpeed(Func<string> folder) : ILinkOpener
+    {
+        public ValueTask<ILink> OpenAsync(PortAddress address, CancellationToken cancel)
+        {
+            var files = new WorkFolder(folder());
+            if (address.Kind == PortKind.Replay)
+            {
+                return new InsideLinks(files, TimeProvider.System).OpenAsync(address, cancel);
+            }
+
+            (Scenario scenario, Vehicle vehicle) = InsideLinks.Read(files.Resolve(address.Target));
+            var garage = new VirtualGarage(scenario, vehicle, 3);
+            return ValueTask.FromResult<ILink>(VirtualLink.AtFullSpeed(garage, garage.Boards[0]));
+        }
+
+        public IReadOnlyList<string> SerialPorts() => [];
     }
 
     private static string? AnswerSchemasOf(JsonNode answer) => Tests.Files.AnswerSchemas.Complaint(answer.ToJsonString());

@@ -13,7 +13,7 @@ namespace Fourpatch.Commands;
 internal sealed class WatchCommand
 {
     private const double Forever = 1_000_000_000;
-    private static readonly TimeSpan Window = TimeSpan.FromSeconds(3);
+    private static readonly TimeSpan Window = TimeSpan.FromSeconds(5);
     private readonly Option<string[]> _ports = Opts.Ports();
     private readonly Option<string?> _layout = Opts.Layout();
     private readonly Option<string?> _vehicle = Opts.Vehicle();

@@ -10,5 +10,6 @@ internal static class CalCommand
         CalShowCommand.Build(context),
         CalCellCommand.Build(context),
         CalPlatformCommand.Build(context),
+        CalRotateCommand.Build(context),
     };
 }

@@ -82,10 +82,7 @@ internal sealed class CalPlatformCommand
             _context.Terminal.Out.WriteLine(board is null ? "Not stored: --store with --port P does that." : $"Stored in board {board}, read back, the same.");
         }
 
-        // Ratios are all that readings without a known mass can give.
-        return fit.Accepted || (!fit.ScaleKnown && fit.KgPerCountRatio is not null && !fit.Reasons.Any(reason => reason is { Forbids: true, Code: not CalibrationReasonCode.NotDetermined }))
-            ? ExitCodes.Good
-            : ExitCodes.NotAcceptable;
+        return fit.IsGood ? ExitCodes.Good : ExitCodes.NotAcceptable;
     }
 
     private async Task<int> GuidedAsync(ParseResult parsed, KnownMass? mass, PlatformPurpose purpose, double? capacityKg, MassUnit unit, CancellationToken cancel)
@@ -98,8 +95,8 @@ internal sealed class CalPlatformCommand
         CalibrationText.WritePlatform(_context.Terminal.Out, fit, _context.Terminal.Width);
         IReadOnlyList<PatchCheck> patches = fit.Accepted ? await guide.CheckPatchAsync(fit, cancel).ConfigureAwait(false) ?? [] : [];
         CalibrationText.WritePatches(_context.Terminal.Out, patches, _context.Terminal.Width);
-        bool isGood = fit.Accepted && patches.All(patch => patch.Unchanged);
-        bool written = isGood && guide.WantsToStore();
+        bool isGood = fit.IsGood && patches.All(patch => patch.Unchanged);
+        bool written = isGood && fit.Accepted && guide.WantsToStore();
         if (written)
         {
             await StoreAsync(board, fit, capacityKg, cancel).ConfigureAwait(false);

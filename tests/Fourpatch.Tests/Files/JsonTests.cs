@@ -66,14 +66,14 @@ public class JsonTests
             """,
         ["cal-platform"] = $$"""
             "zero_counts":[1,2,3,4],"kg_per_count":[1e-4,1e-4,1e-4,null],"twist_determined":false,"condition_number":12,"uncertainty":{"zero_counts":[1,2,3,4],"kg_per_count":[1,2,3,4]},
-            "k":{"zero_counts":[2,2,2,2],"kg_per_count":[2,2,2,2]},"quality":{{Quality}},"board":"B1","relative":false,"residual_kg_rms":0.02,"undetermined":"x","accepted":true,"written":false
+            "k":{"zero_counts":[2,2,2,2],"kg_per_count":[2,2,2,2]},"quality":{{Quality}},"board":"B1","relative":false,"kg_per_count_ratio":[1,1,1,null],"castor_share":null,"residual_kg_rms":0.02,"undetermined":"x","accepted":true,"written":false
             """,
         ["cal-rotate"] = $$"""
             "zero_counts":[1,2,3,4],"kg_per_count":[null,null,null,null],"kg_per_count_ratio":[1,1,1,1],"corners_kg":{{FourCorners}},"total_kg":null,"front_share":0.5,"left_share":0.5,"cross_share":0.5,
             "cg_behind_front_axle_mm":1,"cg_left_of_centre_mm":1,"consistency":{"statistic":1,"p":0.3,"verdict":"agree"},
             "uncertainty":{"kg_per_count":[1,1,1,1],"kg_per_count_ratio":[1,1,1,1],"corners_kg":{{FourCorners}},"total_kg":null,"front_share":0,"left_share":0,"cross_share":0,"cg_behind_front_axle_mm":1,"cg_left_of_centre_mm":1},
             "k":{"kg_per_count":[1,1,1,1],"kg_per_count_ratio":[1,1,1,1],"corners_kg":{{FourCorners}},"total_kg":null,"front_share":0,"left_share":0,"cross_share":0,"cg_behind_front_axle_mm":1,"cg_left_of_centre_mm":1},
-            "quality":{{Quality}},"board":null,"placements":2,"accepted":true,"written":false
+            "residual_share_rms":0.001,"quality":{{Quality}},"board":null,"placements":2,"accepted":true,"written":false
             """,
         ["cal-verify"] = $$""" "checks":[{"board":"B1","cell":1,"applied_kg":20,"read_kg":20.1,"error_kg":0.1,"uncertainty_kg":0.2,"k":2,"within":true}],"quality":{{Quality}} """,
         ["cal-show"] = """ "cells":[{"board":"B1","cell":1,"calibrated":true,"zero_counts":1,"kg_per_count":1e-4,"age_h":3,"u_zero_counts":1,"u_kg_per_count":1e-9,"largest_load_kg":80,"note":null}],"boards":[] """,

@@ -11,5 +11,8 @@ internal static class CalCommand
         CalCellCommand.Build(context),
         CalPlatformCommand.Build(context),
         CalRotateCommand.Build(context),
+        CalVerifyCommand.Build(context),
+        CalExportCommand.Build(context),
+        CalImportCommand.Build(context),
     };
 }

@@ -8,9 +8,9 @@ namespace Fourpatch.Commands.Calibration;
 /// <summary>What the calibration commands read alike.</summary>
 internal static class CalOptions
 {
-    public static int ReadCell(string? typed) => typed is "1" or "2" or "3" or "4"
+    public static int ReadCell(string? typed, string field = "CELL") => typed is "1" or "2" or "3" or "4"
         ? typed[0] - '0'
-        : throw new RefusalException(new InputError(ErrorCode.OutOfRange, $"found {InputError.Quote(typed ?? "")}", "a cell from 1 to 4", "correct it") { Field = "CELL" });
+        : throw new RefusalException(new InputError(ErrorCode.OutOfRange, $"found {InputError.Quote(typed ?? "")}", "a cell from 1 to 4", "correct it") { Field = field });
 
     /// <summary>Day that a calibration made now states.</summary>
     public static DateOnly Today(CommandContext context) => DateOnly.FromDateTime(context.Clock.GetUtcNow().UtcDateTime);

@@ -75,7 +75,13 @@ public class JsonTests
             "k":{"kg_per_count":[1,1,1,1],"kg_per_count_ratio":[1,1,1,1],"corners_kg":{{FourCorners}},"total_kg":null,"front_share":0,"left_share":0,"cross_share":0,"cg_behind_front_axle_mm":1,"cg_left_of_centre_mm":1},
             "residual_share_rms":0.001,"quality":{{Quality}},"board":null,"placements":2,"accepted":true,"written":false
             """,
-        ["cal-verify"] = $$""" "checks":[{"board":"B1","cell":1,"applied_kg":20,"read_kg":20.1,"error_kg":0.1,"uncertainty_kg":0.2,"k":2,"within":true}],"quality":{{Quality}} """,
+        ["cal-verify"] = $$"""
+            "checks":[{"board":"B1","cell":1,"applied_kg":20,"read_kg":20.1,"error_kg":0.1,"uncertainty_kg":0.2,"k":2,"within":true,
+            "time_utc":"t","looks":2,"in_control":true,"text":"x","zero_change_kg":{"value":0,"uncertainty":1,"k":2},"span_change_share":{"value":0,"uncertainty":1,"k":2},
+            "zero_trend_kg_per_30_days":null,"span_trend_share_per_30_days":{"value":0,"uncertainty":1,"k":2},
+            "zero_chart_kg":{"values":[0,1],"centre":0,"lower_limit":-3,"upper_limit":3,"signals":[{"rule":"six-up-or-down","at":1}]},
+            "span_chart_share":{"values":[],"centre":0,"lower_limit":-3,"upper_limit":3,"signals":[]},"acceptance":{"within":true,"text":"x"}}],"quality":{{Quality}}
+            """,
         ["cal-show"] = """ "cells":[{"board":"B1","cell":1,"calibrated":true,"zero_counts":1,"kg_per_count":1e-4,"age_h":3,"u_zero_counts":1,"u_kg_per_count":1e-9,"largest_load_kg":80,"note":null}],"boards":[] """,
     };
 

@@ -81,6 +81,9 @@ internal sealed class Bench : IDisposable
     /// <summary>True: somebody sits there and the screen may be drawn again and again.</summary>
     public bool IsInteractive { get; init; }
 
+    /// <summary>Somebody at the keyboard: what was said since the last answer in, the answer out; null: the input is over.</summary>
+    public Func<string, string?> Person { get; init; } = _ => null;
+
     public string Write(string name, string text) => _folder.File(name, text);
 
     public string Read(string name) => File.ReadAllText(Path.Combine(Folder, name));
@@ -92,19 +95,32 @@ internal sealed class Bench : IDisposable
         var output = new ScreenText();
         var errors = new ScreenText();
         var stop = new CancellationTokenSource();
-        var context = new CommandContext(new Terminal(output, errors, Width, IsInteractive), _clock, _links, _files);
+        var context = new CommandContext(new Terminal(output, errors, new Keyboard(output, Person), Width, IsInteractive), _clock, _links, _files);
         return new Running(Task.Run(() => Cli.RunAsync(args, context, stop.Token)), output, errors, stop);
     }
 
     public void Dispose() => _folder.Dispose();
 
-    private sealed class Terminal(TextWriter output, TextWriter errors, int width, bool isInteractive) : ITerminal
+    private sealed class Keyboard(ScreenText screen, Func<string, string?> person) : TextReader
+    {
+        private int _read;
+
+        public override string? ReadLine()
+        {
+            string all = screen.ToString();
+            string said = all[_read..];
+            _read = all.Length;
+            return person(string.Join(' ', said.Split([' ', '\n'], StringSplitOptions.RemoveEmptyEntries)));
+        }
+    }
+
+    private sealed class Terminal(TextWriter output, TextWriter errors, TextReader input, int width, bool isInteractive) : ITerminal
     {
         public TextWriter Out => output;
 
         public TextWriter ErrorOut => errors;
 
-        public TextReader Input => TextReader.Null;
+        public TextReader Input => input;
 
         public bool IsInteractive => isInteractive;
 

@@ -82,7 +82,7 @@ public class JsonTests
             "time_utc":"t","looks":2,"in_control":true,"text":"x","zero_change_kg":{"value":0,"uncertainty":1,"k":2},"span_change_share":{"value":0,"uncertainty":1,"k":2},
             "zero_trend_kg_per_30_days":null,"span_trend_share_per_30_days":{"value":0,"uncertainty":1,"k":2},
             "zero_chart_kg":{"values":[0,1],"centre":0,"lower_limit":-3,"upper_limit":3,"signals":[{"rule":"six-up-or-down","at":1}]},
-            "span_chart_share":{"values":[],"centre":0,"lower_limit":-3,"upper_limit":3,"signals":[]},"acceptance":{"within":true,"text":"x"}}],"quality":{{Quality}}
+            "span_chart_share":{"values":[],"centre":0,"lower_limit":-3,"upper_limit":3,"signals":[]},"acceptance":{"within":true,"text":"x"} }],"quality":{{Quality}}
             """,
         ["cal-show"] = """ "cells":[{"board":"B1","cell":1,"calibrated":true,"zero_counts":1,"kg_per_count":1e-4,"age_h":3,"u_zero_counts":1,"u_kg_per_count":1e-9,"largest_load_kg":80,"note":null}],"boards":[] """,
     };

@@ -28,7 +28,8 @@ public static class SteadyMean
         rig.ClearWindows();
         bool AllSteady() => cells.All(cell => rig.Board(cell.Board) is { } board && board.Cell(cell.Cell).GoodFor >= window
             && MeanOf(board, cell.Cell, window).Verdict == SettlingVerdict.Settled);
-        await rig.PumpAsync(AllSteady, window * 3, cancel).ConfigureAwait(false);
+        bool LookedLongEnough() => cells.All(cell => rig.Board(cell.Board)?.Cell(cell.Cell).HeardFor >= window * 3);
+        await rig.PumpAsync(() => AllSteady() || LookedLongEnough(), window * 3, cancel).ConfigureAwait(false);
         return [.. cells.Select(cell => MeanOf(rig.Board(cell.Board)!, cell.Cell, window))];
     }
 

@@ -18,6 +18,9 @@ internal sealed record Outcome(int ExitCode, string Out, string Errors)
         }
     }
 
+    /// <summary>Standard output as if the screen were wide enough for all of it.</summary>
+    public string OneLine => string.Join(' ', Out.Split([' ', '\n'], StringSplitOptions.RemoveEmptyEntries));
+
     /// <summary>Lines of the error output.</summary>
     public string[] ErrorLines => Errors.Split('\n', StringSplitOptions.RemoveEmptyEntries);
 }

@@ -135,7 +135,7 @@ public class CalRotateTests
         bench.Bench.Write("rotate.csv", Table(1));
         Outcome outcome = await bench.Bench.RunAsync("cal", "rotate", "--from", "rotate.csv", "--vehicle", "plain.toml");
         Assert.Equal(1, outcome.ExitCode);
-        Assert.Contains("move every pad one wheel on and weigh again", outcome.Out.ReplaceLineEndings(" ").Replace("   ", " ", StringComparison.Ordinal), StringComparison.Ordinal);
+        Assert.Contains("move every pad one wheel on and weigh again", outcome.OneLine, StringComparison.Ordinal);
     }
 
     private static Action Placed(VirtualGarage garage, Corners<int> padAt) => () =>

@@ -47,11 +47,11 @@ public enum HealthVerdict
     /// <summary>Conversions come too slowly or too fast.</summary>
     WrongRate,
 
-    /// <summary>The unloaded cell leaves no room for the load.</summary>
-    ZeroOutOfRange,
-
     /// <summary>It carried more than it is rated for since calibration.</summary>
     Overloaded,
+
+    /// <summary>The unloaded cell leaves no room for the load.</summary>
+    ZeroOutOfRange,
 
     /// <summary>The mains hum in it.</summary>
     MainsPickup,
@@ -209,8 +209,8 @@ public sealed record CellHealth
         if (Unusable > UnreadableShare * (Good + Unusable)) return HealthVerdict.Unreadable;
         if (Saturated > 0) return HealthVerdict.Saturated;
         if (RateHz < LowestRateShare * expected.NominalRateHz || RateHz > HighestRateShare * expected.NominalRateHz) return HealthVerdict.WrongRate;
-        if (IsZeroOutOfRange(expected)) return HealthVerdict.ZeroOutOfRange;
         if (expected.PeakKg > expected.CapacityKg) return HealthVerdict.Overloaded;
+        if (IsZeroOutOfRange(expected)) return HealthVerdict.ZeroOutOfRange;
         if (Hums(expected)) return HealthVerdict.MainsPickup;
         if (NoiseCountsRms > NoisyFactor * expected.NoiseCounts) return HealthVerdict.Noisy;
         return IsDrifting(expected) ? HealthVerdict.Drifting : HealthVerdict.Good;

@@ -12,6 +12,9 @@ namespace Fourpatch.Commands;
 internal sealed class BringupGuide(Dialogue dialogue, RigSession rig, ITerminal terminal, PortAddress port)
 {
     private static readonly TimeSpan Listening = TimeSpan.FromSeconds(8);
+
+    // From the key to the cable or the cell; what was on its way before the key was pressed is over by then, too.
+    private static readonly TimeSpan Reaching = TimeSpan.FromSeconds(1);
     private static readonly TimeSpan Pressing = TimeSpan.FromSeconds(20);
     private static readonly TimeSpan Wiggling = TimeSpan.FromSeconds(10);
 
@@ -65,12 +68,13 @@ internal sealed class BringupGuide(Dialogue dialogue, RigSession rig, ITerminal 
         }
 
         dialogue.Ask("Let go of it, hands off, then press Enter.");
-        double backCounts = await ReturnAsync(cell, rest[cell - 1], cancel).ConfigureAwait(false);
+        CellMean back = (await SteadyMean.TakeAsync(rig, [new CellId(_board.BoardId, cell)], Listening, cancel).ConfigureAwait(false))[0];
+        double backCounts = back.Counts - rest[cell - 1].Counts!.Value;
         bool returns = Math.Abs(backCounts) <= Limit(rest[cell - 1]);
         dialogue.Say(returns
             ? "  it returns to where it was."
             : string.Create(CultureInfo.InvariantCulture, $"  it does not return: {backCounts:+0;-0} counts. Something rubs or leans on it, or a bolt is loose."));
-        bool isTight = await WiggleAsync(cell, rest[cell - 1], cancel).ConfigureAwait(false);
+        bool isTight = await WiggleAsync(cell, rest[cell - 1] with { Counts = back.Counts }, cancel).ConfigureAwait(false);
         dialogue.Ask(string.Create(CultureInfo.InvariantCulture, $"Label cell, cable and plug with tape: {cell}. Then press Enter."));
         return ($"{press}{(returns ? "" : ", does not return to its zero")}{(isTight ? "" : ", its number jumps with the cable")}", returns && isTight);
     }
@@ -140,12 +144,6 @@ internal sealed class BringupGuide(Dialogue dialogue, RigSession rig, ITerminal 
         return felt < 0 ? null : new Press(felt + 1, largest[felt]);
     }
 
-    private async Task<double> ReturnAsync(int cell, Rest rest, CancellationToken cancel)
-    {
-        CellMean mean = (await SteadyMean.TakeAsync(rig, [new CellId(_board.BoardId, cell)], Listening, cancel).ConfigureAwait(false))[0];
-        return mean.Counts - rest.Counts!.Value;
-    }
-
     private async Task<bool> WiggleAsync(int cell, Rest rest, CancellationToken cancel)
     {
         while (true)
@@ -208,9 +206,10 @@ internal sealed class BringupGuide(Dialogue dialogue, RigSession rig, ITerminal 
             }
 
             first ??= item.Sample.DeviceMicroseconds;
-            isOver = sees(item.Sample) || item.Sample.DeviceMicroseconds - first >= length.TotalMicroseconds;
+            double microseconds = item.Sample.DeviceMicroseconds - first.Value - Reaching.TotalMicroseconds;
+            isOver = microseconds >= 0 && (sees(item.Sample) || microseconds >= length.TotalMicroseconds);
         };
-        await rig.PumpAsync(() => isOver, length + TimeSpan.FromSeconds(3), cancel).ConfigureAwait(false);
+        await rig.PumpAsync(() => isOver, Reaching + length + TimeSpan.FromSeconds(3), cancel).ConfigureAwait(false);
         _board.Observer = null;
     }
 

@@ -88,6 +88,8 @@ public static class Cli
         WatchCommand.Build(context),
         LogCommand.Build(context),
         Calibration.CalCommand.Build(context),
+        BringupCommand.Build(context),
+        CheckCommand.Build(context),
         ZeroCommand.Build(context),
         NameCommand.Build(context),
         PortsCommand.Build(context),

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.Globalization;
+using Fourpatch.Calibrating;
 using Fourpatch.Files;
 using Fourpatch.Links;
 using Fourpatch.Reports;
@@ -12,6 +13,7 @@ namespace Fourpatch.Commands;
 /// <summary><c>weigh</c>: what each wheel carries, from the rig or typed.</summary>
 internal sealed class WeighCommand
 {
+    private const double NearlyNothingKg = 10;
     private readonly Option<string[]> _ports = Opts.Ports();
     private readonly Option<string?> _layout = Opts.Layout();
     private readonly Option<string?> _typed = new("--typed") { Description = "loads read off any scales, FL=..,FR=..,RL=..,RR=.. ; each may be a sum: 92.4+88.1-3.0", HelpName = "CORNERS" };
@@ -150,6 +152,21 @@ internal sealed class WeighCommand
                 CultureInfo.InvariantCulture, $"hands off; {method}, looking for {window.TotalSeconds:0.#} s ...")).ConfigureAwait(false);
         }
 
-        return await AllAtOnce.TakeAsync(rig, vehicle, new CellAssumptions(), new WeighSettings(window, (3 * window) + TimeSpan.FromSeconds(10)), null, cancel).ConfigureAwait(false);
+        WeighingResult result = await AllAtOnce.TakeAsync(rig, vehicle, new CellAssumptions(), new WeighSettings(window, (3 * window) + TimeSpan.FromSeconds(10)), null, cancel).ConfigureAwait(false);
+        foreach (string hint in ExchangedHints(rig, window))
+        {
+            await _context.Terminal.ErrorOut.WriteLineAsync("hint: " + hint).ConfigureAwait(false);
+        }
+
+        return result;
+    }
+
+    // Zeros are fingerprints only while nothing stands on the cells: with a car on, nobody can tell.
+    private static IEnumerable<string> ExchangedHints(RigSession rig, TimeSpan window)
+    {
+        List<CellMean> means = [.. rig.Boards.SelectMany(board => Enumerable.Range(1, 4).Select(cell => board.Cell(cell).Mean(window, SteadyMean.AllowedCounts, SteadyMean.AllowedCounts)))];
+        bool IsNearZero(CellMean mean) => !mean.HasValue || rig.Board(mean.Id.Board)!.Calibration(mean.Id.Cell) is not { IsCalibrated: true } held
+            || Math.Abs((mean.Counts - held.ZeroCounts) * held.KgPerCount) < NearlyNothingKg;
+        return means.TrueForAll(IsNearZero) ? ZeroTaking.Exchanged(rig, means) : [];
     }
 }

@@ -22,8 +22,8 @@ public sealed record BuildPlan
     /// <summary>What is called before anything is done.</summary>
     public const string AsWeighed = "as weighed";
 
-    // Name of the parts without a stage in a list that has stages: they come last.
-    private const string WithoutStage = "the rest";
+    // Of the parts without a stage in a list that has stages.
+    private const string WithoutStage = "no stage";
 
     /// <summary>What it is about.</summary>
     public required Vehicle Vehicle { get; init; }
@@ -93,7 +93,7 @@ public sealed record BuildPlan
         List<PlanStage> stages = [new(AsWeighed, 0, weighed)];
         var named = acting.Any(part => part.Stage is not null);
         List<MassChange> so = [];
-        foreach (var group in acting.OrderBy(part => part.Stage is null).GroupBy(part => part.Stage ?? (named ? WithoutStage : "with all parts")))
+        foreach (var group in acting.GroupBy(part => part.Stage ?? (named ? WithoutStage : "with all parts")))
         {
             so.AddRange(group.SelectMany(MassChange.Of));
             stages.Add(new(group.Key, group.Count(), Planner.Predict(vehicle, loadsKg, so)));

@@ -4,7 +4,7 @@ using Fourpatch.Uncertainty;
 namespace Fourpatch.Calibrating;
 
 /// <summary>
-/// Zero and span of one cell from readings without load and under known loads: counts = zero + load / span by least squares (design: GUM
+/// Zero and span of one cell from readings without load and under known loads: counts = zero + load / span by least squares (GUM,
 /// annex H.3), with what the cell's own readings and what the known masses contribute kept apart, because the second cancels in every share.
 /// </summary>
 public sealed class CellFit
@@ -92,9 +92,12 @@ public sealed class CellFit
     /// <summary>True when it may be stored.</summary>
     public bool Accepted => Line is not null && !Reasons.Any(r => r.Forbids);
 
-    /// <summary>Fits and judges. Never throws for what was read: what cannot be solved is a reason.</summary>
+    /// <summary>Fits and judges. Never throws for what was measured: what cannot be solved is a reason.</summary>
+    /// <exception cref="ArgumentException">A reading that is no number, or an uncertainty below zero.</exception>
     public static CellFit Of(IReadOnlyList<CellPoint> points, CellPurpose? purpose = null)
     {
+        if (points.Any(p => !double.IsFinite(p.LoadKg) || !double.IsFinite(p.Counts) || !(p.ULoadKg >= 0) || p.UCounts is not (null or >= 0)))
+            throw new ArgumentException("Loads and counts must be numbers, their uncertainties zero or more.", nameof(points));
         CellFit fit = new([.. points], purpose ?? new());
         var reasons = CellFitJudgement.OfReadings(fit).ToList();
         if (!reasons.Any(r => r.Code is CalibrationReasonCode.NoZero or CalibrationReasonCode.NoLoad or CalibrationReasonCode.EqualLoads))
@@ -170,26 +173,26 @@ public sealed class CellFit
         return Math.Sqrt(Math.Max(0, zeroKg * zeroKg + spanKg * spanKg - 2 * Correlation!.Value * zeroKg * spanKg));
     }
 
+    /// <summary>What a mean of counts is taken to be uncertain by: as stated but not below one count, or one conversion's noise.</summary>
+    internal static double CountsUncertainty(double? uCounts) => Math.Max(SmallestUCounts, uCounts ?? CountsOfOneConversion);
+
     private double OwnZeroCounts { get; set; }
 
     private double OwnScale { get; set; } = 1;
 
-    private double OwnCounts(CellPoint point) => OwnScale * (point.UCounts ?? CountsOfOneConversion);
+    private double OwnCounts(CellPoint point) => OwnScale * CountsUncertainty(point.UCounts);
 
     private void Solve(StraightLine line)
     {
         Line = line;
         var unknown = Points.Any(p => p.UCounts is null);
-        var chiSquared = Points.Select((p, i) => Math.Pow(line.Residuals[i] / Math.Max(p.UCounts ?? CountsOfOneConversion, 1e-9), 2)).Sum();
-        if (line.DegreesOfFreedom > 0)
-        {
-            OwnScale = Math.Sqrt(chiSquared / line.DegreesOfFreedom);
-            var contradicted = FitTest.SumOfSquares(chiSquared, line.DegreesOfFreedom).Verdict == FitVerdict.DoesNotFit;
+        var chiSquared = Points.Select((p, i) => Math.Pow(line.Residuals[i] / CountsUncertainty(p.UCounts), 2)).Sum();
 
-            // A board keeps no degrees of freedom: what a few readings show by their scatter is kept as wide as its t distribution says.
-            if (unknown || contradicted) OwnScale *= Expanded.StudentFactor(line.DegreesOfFreedom) / Expanded.StudentFactor(double.PositiveInfinity);
-            OwnScale = Math.Max(OwnScale, unknown ? SmallestUCounts / CountsOfOneConversion : 1);
-        }
+        // A board keeps no degrees of freedom: what a few readings show by their scatter alone is kept as wide as its t distribution says.
+        if (line.DegreesOfFreedom > 0)
+            OwnScale = unknown
+                ? Math.Max(SmallestUCounts / CountsOfOneConversion, Math.Sqrt(chiSquared / line.DegreesOfFreedom) * FitTest.Widening(line.DegreesOfFreedom))
+                : FitTest.SumOfSquares(chiSquared, line.DegreesOfFreedom).Excess(line.DegreesOfFreedom);
 
         double zero = 0, slope = 0, both = 0;
         for (var i = 0; i < Points.Count; i++)

@@ -1,3 +1,4 @@
+using Fourpatch.Uncertainty;
 using MathNet.Numerics;
 
 namespace Fourpatch.Calibrating;
@@ -47,6 +48,21 @@ public sealed record FitTest(double? Statistic, double? P, FitVerdict Verdict)
         var p = SpecialFunctions.GammaUpperRegularized(degreesOfFreedom / 2.0, statistic / 2);
         return new(statistic, p, Judge(p));
     }
+
+    /// <summary>
+    /// For a sum of squares: by how much the stated uncertainties have to be multiplied, at least 1. That is the root of chi-squared per degree of
+    /// freedom; where the model is called unfit the readings' scatter alone is believed, and taken as wide as its t distribution when they are few.
+    /// </summary>
+    /// <param name="degreesOfFreedom">Those of the test.</param>
+    public double Excess(int degreesOfFreedom)
+    {
+        if (Statistic is not { } chiSquared) return 1;
+        var scale = Math.Max(1, Math.Sqrt(chiSquared / degreesOfFreedom));
+        return Verdict == FitVerdict.DoesNotFit ? scale * Widening(degreesOfFreedom) : scale;
+    }
+
+    /// <summary>Student's t over the normal factor, both 95 %: how much wider a scatter from few readings has to be kept where its degrees of freedom are not.</summary>
+    public static double Widening(int degreesOfFreedom) => Expanded.StudentFactor(degreesOfFreedom) / Expanded.StudentFactor(double.PositiveInfinity);
 
     private static FitVerdict Judge(double p) => p < Significance ? FitVerdict.DoesNotFit : FitVerdict.Fits;
 }

@@ -1,5 +1,4 @@
 using MathNet.Numerics.LinearAlgebra;
-using Fourpatch.Uncertainty;
 
 namespace Fourpatch.Calibrating;
 
@@ -70,20 +69,8 @@ internal sealed class PlatformEquations
     }
 
     /// <summary>How well a solution meets the readings: chi-squared over the readings that are more than are needed.</summary>
-    public FitTest Consistency(LeastSquares solution, int determined)
-    {
-        var used = determined + (_design.ColumnCount > Cells + 1 ? 1 : 0);
-        return FitTest.SumOfSquares(Enumerable.Range(0, Rows).Sum(i => Math.Pow(solution.Residuals[i] / _sigma[i], 2)), Rows - used);
-    }
-
-    /// <summary>By how much the rows' uncertainty was too small: the root of chi-squared per degree of freedom, wider when only few readings say so.</summary>
-    public static double Excess(FitTest test, int degreesOfFreedom)
-    {
-        if (test.Statistic is not { } chiSquared) return 1;
-        var scale = Math.Max(1, Math.Sqrt(chiSquared / degreesOfFreedom));
-        if (test.Verdict == FitVerdict.DoesNotFit) scale *= Expanded.StudentFactor(degreesOfFreedom) / Expanded.StudentFactor(double.PositiveInfinity);
-        return scale;
-    }
+    public FitTest Consistency(LeastSquares solution, int degreesOfFreedom) =>
+        FitTest.SumOfSquares(Enumerable.Range(0, Rows).Sum(i => Math.Pow(solution.Residuals[i] / _sigma[i], 2)), degreesOfFreedom);
 
     /// <summary>
     /// What is left of the readings' knowledge of the spans after the other unknowns have taken theirs: the lower right block of a QR decomposition with

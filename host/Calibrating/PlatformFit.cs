@@ -194,8 +194,9 @@ public sealed class PlatformFit
         }
 
         var determined = equations.Information.Count(s => 1 / s < DeterminedShare);
-        Consistency = equations.Consistency(first, determined);
-        var scaled = equations.Scaled(PlatformEquations.Excess(Consistency, used.Length - determined - (used.Any(r => r.MassKg is null) ? 1 : 0)));
+        var spare = used.Length - determined - (used.Any(r => r.MassKg is null) ? 1 : 0);
+        Consistency = equations.Consistency(first, spare);
+        var scaled = equations.Scaled(Consistency.Excess(spare));
         var solution = scaled.Solve()!;
         Store(used, guess, scaled, solution);
         (CannotTell, NextStep) = PlatformJudgement.Advice(this);
@@ -258,9 +259,8 @@ public sealed class PlatformFit
             count += same.Count();
         }
         if (degrees == 0) return null;
-        var inflation = Expanded.StudentFactor(degrees) / Expanded.StudentFactor(double.PositiveInfinity);
-        return inflation * Math.Sqrt(squares / degrees) / (sums / count);
+        return FitTest.Widening(degrees) * Math.Sqrt(squares / degrees) / (sums / count);
     }
 
-    private static double UCounts(PlatformRow row) => row.UCounts ?? CellFit.CountsOfOneConversion;
+    private static double UCounts(PlatformRow row) => CellFit.CountsUncertainty(row.UCounts);
 }

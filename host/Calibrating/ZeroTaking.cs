@@ -30,27 +30,21 @@ public static class ZeroTaking
     /// </summary>
     public const double LargestMoveOfCapacity = 0.04;
 
-    // Four times the noise of the chip in the mean of a window; the load may not move more while a zero is taken.
-    private const double AllowedMovementCounts = 86;
-
     /// <summary>Waits for the cells to stand still, or the time to be up, and reads them.</summary>
     /// <param name="rig">The boards.</param>
     /// <param name="window">Device time that is averaged.</param>
     /// <param name="cancel">Gives up.</param>
     public static async Task<ZeroReading> ReadAsync(RigSession rig, TimeSpan window, CancellationToken cancel)
     {
-        rig.ClearWindows();
-        var cells = rig.Boards.SelectMany(board => Enumerable.Range(1, WireFormat.CellCount).Select(cell => (Board: board, Cell: cell)))
-            .Where(one => one.Board.Calibration(one.Cell) is { IsCalibrated: true }).ToList();
-        bool Ready() => cells.TrueForAll(one => one.Board.Cell(one.Cell).GoodFor >= window
-            && MeanOf(one.Board, one.Cell, window).Verdict == SettlingVerdict.Settled);
-        if (cells.Count > 0)
-        {
-            await rig.PumpAsync(Ready, window * 3, cancel).ConfigureAwait(false);
-        }
-
+        List<CellId> cells =
+        [
+            .. rig.Boards.SelectMany(board => Enumerable.Range(1, WireFormat.CellCount)
+                .Where(cell => board.Calibration(cell) is { IsCalibrated: true })
+                .Select(cell => new CellId(board.BoardId, cell))),
+        ];
         var reasons = new List<Reason>();
-        List<NewZero> zeros = [.. cells.Select(one => Judge(one.Board, one.Cell, window, reasons))];
+        IReadOnlyList<CellMean> means = cells.Count == 0 ? [] : await SteadyMean.TakeAsync(rig, cells, window, cancel).ConfigureAwait(false);
+        List<NewZero> zeros = [.. means.Select(mean => Judge(rig.Board(mean.Id.Board)!, mean, reasons))];
         if (zeros.Count == 0)
         {
             reasons.Add(new(ReasonCode.Uncalibrated, null, "no cell of this rig has a span yet; calibrate first, a zero is taken there too"));
@@ -74,14 +68,10 @@ public static class ZeroTaking
         }
     }
 
-    private static CellMean MeanOf(BoardFeed board, int cell, TimeSpan window) =>
-        board.Cell(cell).Mean(window, AllowedMovementCounts, 10 * CellFit.CountsOfOneConversion);
-
-    private static NewZero Judge(BoardFeed board, int cell, TimeSpan window, List<Reason> reasons)
+    private static NewZero Judge(BoardFeed board, CellMean mean, List<Reason> reasons)
     {
-        var id = new CellId(board.BoardId, cell);
-        CellMean mean = MeanOf(board, cell, window);
-        CellCalibration stored = board.Calibration(cell)!;
+        CellId id = mean.Id;
+        CellCalibration stored = board.Calibration(id.Cell)!;
         if (!board.IsPresent || !mean.HasValue)
         {
             reasons.Add(new(ReasonCode.NotAvailable, null, $"cell {id} gives no usable readings; look at it with 'fourpatch watch'"));

@@ -16,7 +16,9 @@ public static class Cli
     public static async Task<int> RunAsync(IReadOnlyList<string> args, CommandContext context, CancellationToken cancel)
     {
         RootCommand root = BuildRoot(context);
-        ParseResult parsed = root.Parse(args.Count == 0 ? ["--help"] : args);
+
+        // A value that begins with @ is a value: nothing is read from files behind a person's back.
+        ParseResult parsed = root.Parse(args.Count == 0 ? ["--help"] : args, new ParserConfiguration { ResponseFileTokenReplacer = null });
         bool wantsJson = args.Contains("--json");
         try
         {
@@ -40,6 +42,16 @@ public static class Cli
         {
             return Refuse(context.Terminal, new InputError(ErrorCode.RigUnreachable, unavailable.Message, "", "check plug, cable and --port; 'fourpatch ports' lists what is there"), ExitCodes.RigUnreachable, wantsJson);
         }
+        catch (LeftDialogueException)
+        {
+            await context.Terminal.ErrorOut.WriteLineAsync("left; nothing more was stored").ConfigureAwait(false);
+            return ExitCodes.NotAcceptable;
+        }
+        catch (Calibrating.NotStoredException notStored)
+        {
+            await context.Terminal.ErrorOut.WriteLineAsync(notStored.Message).ConfigureAwait(false);
+            return ExitCodes.NotAcceptable;
+        }
         catch (OperationCanceledException) when (cancel.IsCancellationRequested)
         {
             await context.Terminal.ErrorOut.WriteLineAsync("stopped").ConfigureAwait(false);
@@ -58,6 +70,7 @@ public static class Cli
         WeighCommand.Build(context),
         WatchCommand.Build(context),
         LogCommand.Build(context),
+        Calibration.CalCommand.Build(context),
         ZeroCommand.Build(context),
         NameCommand.Build(context),
         PortsCommand.Build(context),

@@ -50,9 +50,11 @@ public sealed class InsideLinks(WorkFolder files, TimeProvider clock)
         {
             return new VirtualGarage(scenario, vehicle, seed);
         }
-        catch (ArgumentException e)
+        catch (Exception e) when (e is ArgumentException or InvalidOperationException)
         {
-            throw new RefusalException(new InputError(ErrorCode.Contradiction, e.Message.Split(" (Parameter")[0], "", "change the scenario") { File = file });
+            // A board that cannot be, or a car that cannot stand so.
+            string problem = e.Message.Split(" (Parameter")[0].TrimEnd('.');
+            throw new RefusalException(new InputError(ErrorCode.Contradiction, problem, "", "change the scenario") { File = file });
         }
     }
 

@@ -34,7 +34,7 @@ internal sealed class LogCommand
     private async Task<int> RunAsync(ParseResult parsed, CancellationToken cancel)
     {
         IReadOnlyList<PortAddress> ports = Opts.Read(parsed, _ports, _controlLines);
-        string path = parsed.GetValue(_out) ?? throw new RefusalException(new InputError(
+        string path = parsed.GetValue(_out) is { Length: > 0 } typed ? typed : throw new RefusalException(new InputError(
             ErrorCode.Missing, "no file to write was given", "--out FILE.csv", "name one") { Field = "--out" });
         TimeSpan length = Opts.ReadSeconds(parsed, _seconds, Forever, 1, Forever);
         RigLayout? anyBoards = ports.Count > 1 ? new RigLayout() : null;

@@ -4,6 +4,7 @@ using Fourpatch.Files;
 using Fourpatch.Links;
 using Fourpatch.Rigs;
 using Fourpatch.Vehicles;
+using Fourpatch.Weighing;
 
 namespace Fourpatch.Commands;
 
@@ -52,6 +53,11 @@ internal static class Opts
             throw new RefusalException(new InputError(ErrorCode.Missing, "no port was given", "--port P", "run 'fourpatch ports' to see what is there, or use --port virtual") { Field = "--port" });
         }
 
+        if (typed.GroupBy(port => port).FirstOrDefault(group => group.Count() > 1)?.Key is { } twice)
+        {
+            throw new RefusalException(new InputError(ErrorCode.Duplicate, $"{InputError.Quote(twice)} is given twice", "each board's own port", "leave one of the two out") { Field = "--port" });
+        }
+
         return [.. typed.Select(port => ReadPort(port) with { ControlLines = lines })];
     }
 
@@ -68,9 +74,20 @@ internal static class Opts
             : throw new RefusalException(new InputError(
                 ErrorCode.Missing, "no vehicle was given", "--vehicle FILE.toml", "write a file with name, wheelbase_mm, track_front_mm and track_rear_mm") { Field = "--vehicle" });
 
-    /// <summary>The layout file, null when none was given.</summary>
-    public static RigLayout? ReadLayout(ParseResult parsed, Option<string?> option, CommandContext context) =>
-        parsed.GetValue(option) is { } path ? LayoutFile.Read(context.Files.Resolve(path)).OrRefuse() : null;
+    /// <summary>The layout file for weighing a vehicle all at once, null when none was given. Its stations are named like the vehicle's wheels.</summary>
+    public static RigLayout? ReadLayout(ParseResult parsed, Option<string?> option, Vehicle vehicle, CommandContext context)
+    {
+        if (parsed.GetValue(option) is not { } path)
+        {
+            return null;
+        }
+
+        RigLayout layout = LayoutFile.Read(context.Files.Resolve(path), [.. WeighingResult.StationNames(vehicle)]).OrRefuse();
+        return layout.Stations.Count > 0
+            ? layout
+            : throw new RefusalException(new InputError(
+                ErrorCode.Contradiction, "the layout has one dolly and no station", "a station under every wheel", "add [station.NAME] for each wheel") { File = path });
+    }
 
     /// <summary>The unit of masses.</summary>
     public static MassUnit ReadUnit(ParseResult parsed, Option<string> option) => MassUnits.Parse(parsed.GetValue(option) ?? "kg").OrRefuse();

@@ -71,8 +71,9 @@ internal sealed class RigLog
                 Forget(board.BoardId);
                 break;
             case BoardItemKind.Lost:
-                _lostAt.TryAdd(board.BoardId, item.HostTime);
-                AddGap(board.BoardId, $"no contact: {item.Detail}");
+                // Trying again finds other words for the same gap.
+                Gaps += _lostAt.TryAdd(board.BoardId, item.HostTime) ? 1 : 0;
+                Note(board.BoardId, $"no contact: {item.Detail}");
                 _news.Add(board.Trouble);
                 break;
             case BoardItemKind.Connected:
@@ -86,7 +87,7 @@ internal sealed class RigLog
         if (_lostAt.Remove(board.BoardId, out DateTimeOffset lostAt))
         {
             string seconds = (time - lostAt).TotalSeconds.ToString("0.0", CultureInfo.InvariantCulture);
-            AddGap(board.BoardId, $"contact again after {seconds} s");
+            Note(board.BoardId, $"contact again after {seconds} s");
             _news.Add($"board {board.BoardId} is back after {seconds} s, at {board.Connection.State.PortDescription}");
         }
 
@@ -113,8 +114,10 @@ internal sealed class RigLog
     private void AddGap(string board, string reason)
     {
         Gaps++;
-        Check(_writer.AddGap(board, reason));
+        Note(board, reason);
     }
+
+    private void Note(string board, string reason) => Check(_writer.AddGap(board, reason));
 
     private void Forget(string boardId)
     {

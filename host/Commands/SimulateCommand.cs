@@ -8,6 +8,7 @@ namespace Fourpatch.Commands;
 /// <summary><c>simulate</c>: the virtual rig as a serial port or TCP address for any program.</summary>
 internal sealed class SimulateCommand
 {
+    private const int LastTcpPort = 65535;
     private readonly Option<bool> _pty = new("--pty") { Description = "serve on a pseudo-terminal (Linux, macOS)" };
     private readonly Option<string?> _tcp = new("--tcp") { Description = "serve on this TCP port of this computer; 0: any free one", HelpName = "PORT" };
     private readonly Option<string?> _scenario = new("--scenario") { Description = "the evening to play; without it, Wren on four pads", HelpName = "FILE.toml" };
@@ -46,14 +47,22 @@ internal sealed class SimulateCommand
         }
 
         ulong seed = ReadNumber(parsed.GetValue(_seed), "--seed", "a whole number from 0", 1, ulong.MaxValue);
-        int port = (int)ReadNumber(tcp, "--tcp", "a port from 0 to 65535", 0, 65535);
+        int port = (int)ReadNumber(tcp, "--tcp", "a port from 0 to 65535", 0, LastTcpPort);
         List<ScenarioFault> faults = [.. (parsed.GetValue(_faults) ?? []).Select(fault => FaultOption.Parse(fault).OrRefuse())];
         string? file = parsed.GetValue(_scenario);
         (Scenario scenario, Vehicles.Vehicle vehicle) = file is null ? InsideLinks.BuiltIn() : InsideLinks.Read(_context.Files.Resolve(file));
         VirtualGarage garage = InsideLinks.Garage(scenario with { Faults = [.. scenario.Faults, .. faults] }, vehicle, seed, file ?? "simulate");
-        List<BoardServer> servers = Open(new PacedGarage(garage, _context.Clock), pty, port);
+        int boards = garage.Boards.Count;
+        if (port > 0 && port + boards - 1 > LastTcpPort)
+        {
+            throw new RefusalException(new InputError(
+                ErrorCode.OutOfRange, $"{boards} boards take the ports from {port} on", $"at most {LastTcpPort - boards + 1}", "name a lower port, or 0 for any free ones") { Field = "--tcp" });
+        }
+
+        var servers = new List<BoardServer>();
         try
         {
+            Open(servers, new PacedGarage(garage, _context.Clock), pty, port);
             foreach (BoardServer server in servers)
             {
                 await _context.Terminal.Out.WriteLineAsync(server.PortName).ConfigureAwait(false);
@@ -74,17 +83,15 @@ internal sealed class SimulateCommand
         return ExitCodes.Good;
     }
 
-    private static List<BoardServer> Open(PacedGarage garage, bool pty, int port)
+    // What was opened before one could not be is closed by the caller.
+    private static void Open(List<BoardServer> servers, PacedGarage garage, bool pty, int port)
     {
-        var servers = new List<BoardServer>();
         try
         {
             foreach (VirtualBoard board in garage.Garage.Boards)
             {
                 servers.Add(pty ? new PtyServer(garage, board) : new TcpServer(garage, board, port == 0 ? 0 : port + servers.Count));
             }
-
-            return servers;
         }
         catch (Exception e) when (e is IOException or PlatformNotSupportedException)
         {

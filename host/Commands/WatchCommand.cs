@@ -13,7 +13,7 @@ namespace Fourpatch.Commands;
 internal sealed class WatchCommand
 {
     private const double Forever = 1_000_000_000;
-    private static readonly TimeSpan Window = TimeSpan.FromSeconds(3);
+    private static readonly TimeSpan Window = TimeSpan.FromSeconds(5);
     private readonly Option<string[]> _ports = Opts.Ports();
     private readonly Option<string?> _layout = Opts.Layout();
     private readonly Option<string?> _vehicle = Opts.Vehicle();
@@ -40,7 +40,7 @@ internal sealed class WatchCommand
     {
         IReadOnlyList<PortAddress> ports = [.. Opts.Read(parsed, _ports, _controlLines).Select(port => port with { IsAtOwnPace = true })];
         Vehicle vehicle = Opts.Read(parsed, _vehicle, _context);
-        RigLayout? layout = Opts.ReadLayout(parsed, _layout, _context);
+        RigLayout? layout = Opts.ReadLayout(parsed, _layout, vehicle, _context);
         MassUnit unit = Opts.ReadUnit(parsed, _unit);
         TimeSpan length = Opts.ReadSeconds(parsed, _seconds, Forever, 1, Forever);
         await using RigSession rig = await RigSession.ConnectAsync(ports, layout, _context.Links, _context.Clock, cancel).ConfigureAwait(false);

@@ -126,7 +126,7 @@ internal sealed class WeighCommand
     private async Task<WeighingResult> FromRigAsync(ParseResult parsed, Vehicle vehicle, string method, CancellationToken cancel)
     {
         IReadOnlyList<PortAddress> ports = Opts.Read(parsed, _ports, _controlLines);
-        RigLayout? layout = Opts.ReadLayout(parsed, _layout, _context);
+        RigLayout? layout = Opts.ReadLayout(parsed, _layout, vehicle, _context);
         TimeSpan window = Opts.ReadSeconds(parsed, _seconds, 10, 3, 120);
         if (!vehicle.HasFourCorners && layout is null)
         {

@@ -1,3 +1,4 @@
+using System.Runtime.ExceptionServices;
 using System.Threading.Channels;
 
 namespace Fourpatch.Links;
@@ -26,6 +27,8 @@ public sealed class BoardConnection : IAsyncDisposable
     private readonly CancellationTokenSource _stop = new();
     private readonly BoardDecoder _decoder = new();
     private readonly CommandPost _post;
+
+    // Never disposed: it holds nothing of the system, and a command may be asked after the end, to be told so.
     private readonly SemaphoreSlim _room = new(0);
     private readonly Task _pump;
     private PortAddress _address;
@@ -33,6 +36,9 @@ public sealed class BoardConnection : IAsyncDisposable
     private volatile bool _wantsStream;
     private volatile Task _greeting = Task.CompletedTask;
     private TimeSpan _lastUptime;
+    private volatile Exception? _fault;
+    private volatile bool _isHeldBack;
+    private bool _isAnotherThere;
     private long _lastGoodTimestamp;
     private long _dropped;
 
@@ -43,7 +49,7 @@ public sealed class BoardConnection : IAsyncDisposable
         _clock = clock;
         _wantsStream = wantsStream;
         _post = new CommandPost(clock, () => _room.Release());
-        _pump = Task.Run(() => PumpAsync(_stop.Token));
+        _pump = Task.Run(KeepAsync);
     }
 
     /// <summary>What is known of the board now.</summary>
@@ -80,7 +86,7 @@ public sealed class BoardConnection : IAsyncDisposable
             return false;
         }
 
-        if (_room.CurrentCount == 0 && _items.Reader.Count <= LosslessItemLimit / 2)
+        if (!_stop.IsCancellationRequested && _room.CurrentCount == 0 && _items.Reader.Count <= LosslessItemLimit / 2)
         {
             _room.Release();
         }
@@ -94,16 +100,15 @@ public sealed class BoardConnection : IAsyncDisposable
 
     /// <summary>Waits until the board has been identified.</summary>
     /// <exception cref="LinkUnavailableException">Not within the deadline; the message says what was found instead.</exception>
-    /// <exception cref="Exception">Whatever the opener refused its input with.</exception>
+    /// <remarks>What is no trouble of the line, as a scenario file that cannot be read, comes through as it is.</remarks>
     public async Task<BoardState> WhenReadyAsync(TimeSpan deadline, CancellationToken cancel)
     {
         long start = _clock.GetTimestamp();
         while (true)
         {
-            if (_pump.IsFaulted)
+            if (_fault is { } fault)
             {
-                // What opening found wrong with its input belongs to the caller.
-                await _pump.ConfigureAwait(false);
+                ExceptionDispatchInfo.Throw(fault);
             }
 
             BoardState state = _state;
@@ -136,7 +141,7 @@ public sealed class BoardConnection : IAsyncDisposable
     /// <summary>Reads names and calibrations again, after a commit.</summary>
     public async Task<BoardState> ReloadAsync(CancellationToken cancel)
     {
-        await IdentifyAsync(cancel).ConfigureAwait(false);
+        await IdentifyAsync(null, cancel).ConfigureAwait(false);
         return _state;
     }
 
@@ -145,11 +150,26 @@ public sealed class BoardConnection : IAsyncDisposable
     {
         await _stop.CancelAsync().ConfigureAwait(false);
         _room.Release();
-        await Task.WhenAny(_pump).ConfigureAwait(false);
-        _items.Writer.TryComplete();
+        await _pump.ConfigureAwait(false);
         _post.Dispose();
         _stop.Dispose();
-        _room.Dispose();
+    }
+
+    // Whatever ends it, nobody is left waiting.
+    private async Task KeepAsync()
+    {
+        try
+        {
+            await PumpAsync(_stop.Token).ConfigureAwait(false);
+        }
+        catch (Exception fault)
+        {
+            _fault = fault;
+        }
+
+        _state = _state with { Phase = ConnectionPhase.Ended };
+        _post.Close();
+        _items.Writer.TryComplete(_fault);
     }
 
     private async Task PumpAsync(CancellationToken stop)
@@ -171,9 +191,6 @@ public sealed class BoardConnection : IAsyncDisposable
                 await PauseAsync(stop).ConfigureAwait(false);
             }
         }
-
-        _post.Close();
-        _items.Writer.TryComplete();
     }
 
     private async Task PauseAsync(CancellationToken stop)
@@ -189,19 +206,23 @@ public sealed class BoardConnection : IAsyncDisposable
     }
 
     // A board that was known may come back under another name: every serial port that is there is tried, and kept only
-    // when the same board answers.
+    // when the same board answers. Its old name may be another board's now: then the other ports are tried first.
     private async Task<ILink> OpenAnyAsync(CancellationToken stop)
     {
-        LinkUnavailableException first;
-        try
+        LinkUnavailableException? unavailable = null;
+        if (!_isAnotherThere)
         {
-            return await _links.OpenAsync(_address, stop).ConfigureAwait(false);
-        }
-        catch (LinkUnavailableException e)
-        {
-            first = e;
+            try
+            {
+                return await _links.OpenAsync(_address, stop).ConfigureAwait(false);
+            }
+            catch (LinkUnavailableException e)
+            {
+                unavailable = e;
+            }
         }
 
+        _isAnotherThere = false;
         if (_state.Identity is { } wanted && _address.Kind == PortKind.Serial)
         {
             foreach (string port in _links.SerialPorts())
@@ -215,7 +236,7 @@ public sealed class BoardConnection : IAsyncDisposable
             }
         }
 
-        throw first;
+        return unavailable is null ? await _links.OpenAsync(_address, stop).ConfigureAwait(false) : throw unavailable;
     }
 
     private async Task ServeAsync(ILink link, CancellationToken stop)
@@ -225,7 +246,9 @@ public sealed class BoardConnection : IAsyncDisposable
         _state = _state with { Phase = ConnectionPhase.Identifying, PortDescription = link.Description };
         Interlocked.Exchange(ref _lastGoodTimestamp, _clock.GetTimestamp());
         _post.Open(link);
-        Task reading = ReadAsync(link, over.Token);
+
+        // On its own: a link that always has bytes at once would keep the greeting from ever beginning.
+        Task reading = Task.Run(() => ReadAsync(link, over.Token), over.Token);
         _lastUptime = TimeSpan.Zero;
         _greeting = GreetAsync(over.Token);
         Task silence = WatchSilenceAsync(link, over.Token);
@@ -285,7 +308,9 @@ public sealed class BoardConnection : IAsyncDisposable
         // A lossless producer is held back, except while an answer is awaited: that one stands behind the items.
         while (link.IsLossless && _items.Reader.Count >= LosslessItemLimit && !_post.IsWaiting)
         {
+            _isHeldBack = true;
             await _room.WaitAsync(over).ConfigureAwait(false);
+            _isHeldBack = false;
             Interlocked.Exchange(ref _lastGoodTimestamp, _clock.GetTimestamp());
         }
 
@@ -322,33 +347,44 @@ public sealed class BoardConnection : IAsyncDisposable
         {
             await Task.Delay(TimeSpan.FromMilliseconds(100), _clock, over).ConfigureAwait(false);
 
-            if (_greeting.IsFaulted)
+            if (_greeting is { IsFaulted: true, Exception.InnerException: { } trouble })
             {
-                await _greeting.ConfigureAwait(false);
+                throw trouble is IOException ? new IOException(_decoder.GoodLines > 0 ? $"{link.Description}: {trouble.Message}" : NobodyAnswers(link), trouble) : trouble;
             }
 
             // A board that opening the port has reset needs a moment to boot.
             bool isReady = _state.Phase == ConnectionPhase.Ready;
-            if (isReady ? Age > SilenceLimit : _clock.GetElapsedTime(opened) > IdentifyDeadline && Age > SilenceLimit)
+            bool isSilent = !_isHeldBack && Age > SilenceLimit;
+            if (isReady ? isSilent : _clock.GetElapsedTime(opened) > IdentifyDeadline && isSilent)
             {
                 throw new IOException(isReady || _decoder.GoodLines > 0
                     ? $"{link.Description} has fallen silent"
-                    : $"{link.Description} is open, but no board answers there (another device, or the board's programming port?)");
+                    : NobodyAnswers(link));
             }
         }
     }
 
+    private static string NobodyAnswers(ILink link) =>
+        $"{link.Description} is open, but no board answers there (another device, or the board's programming port?)";
+
     private async Task GreetAsync(CancellationToken over)
     {
-        await IdentifyAsync(over).ConfigureAwait(false);
+        BoardIdentity? known = _state.Identity;
+        await IdentifyAsync(known, over).ConfigureAwait(false);
         await _post.AskAsync(BoardCommand.Stream(_wantsStream), over).ConfigureAwait(false);
         _state = _state with { Phase = ConnectionPhase.Ready, Trouble = "" };
         _items.Writer.TryWrite(new BoardItem(BoardItemKind.Connected, default, _state.Identity, _clock.GetUtcNow()));
     }
 
-    private async Task IdentifyAsync(CancellationToken cancel)
+    private async Task IdentifyAsync(BoardIdentity? wanted, CancellationToken cancel)
     {
         BoardState read = await BoardProbe.ReadAllAsync(_post, cancel).ConfigureAwait(false);
+        if (wanted is not null && read.Identity!.BoardId != wanted.BoardId)
+        {
+            _isAnotherThere = true;
+            throw new LinkUnavailableException($"another board answers there: {read.Identity.BoardId} instead of {wanted.BoardId}");
+        }
+
         _state = _state with { Identity = read.Identity, Calibrations = read.Calibrations, CellNames = read.CellNames };
     }
 

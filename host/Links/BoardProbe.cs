@@ -23,20 +23,24 @@ public static class BoardProbe
     }
 
     /// <summary>Opens a port for a moment and asks who is there.</summary>
-    /// <returns>Null when it cannot be opened or no board answers within two seconds.</returns>
+    /// <returns>Null when it cannot be opened or no board answers within three seconds.</returns>
     public static async Task<BoardIdentity?> TryIdentifyAsync(PortAddress address, ILinkOpener links, TimeProvider clock, CancellationToken cancel)
     {
-        using var deadline = CancellationTokenSource.CreateLinkedTokenSource(cancel);
-        deadline.CancelAfter(TimeSpan.FromSeconds(3));
+        using var timeout = new CancellationTokenSource(TimeSpan.FromSeconds(3), clock);
+        using var deadline = CancellationTokenSource.CreateLinkedTokenSource(cancel, timeout.Token);
         try
         {
             await using ILink link = await links.OpenAsync(address, deadline.Token).ConfigureAwait(false);
             using var post = new CommandPost(clock);
             post.Open(link);
             Task<Answer> asking = post.AskAsync(BoardCommand.Identify(), deadline.Token);
-            Task reading = DeliverAnswersAsync(link, post, deadline.Token);
+            Task reading = Task.Run(() => DeliverAnswersAsync(link, post, deadline.Token), deadline.Token);
             Task first = await Task.WhenAny(asking, reading).ConfigureAwait(false);
+
+            // Neither may go on behind the back of a port that is closed.
             post.Close();
+            await deadline.CancelAsync().ConfigureAwait(false);
+            await Task.WhenAll(asking, reading).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
             return first == asking ? ReadIdentity(await asking.ConfigureAwait(false)) : null;
         }
         catch (Exception e) when (e is IOException or OperationCanceledException or ObjectDisposedException)

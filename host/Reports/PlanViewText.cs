@@ -31,9 +31,14 @@ public static class PlanViewText
         IEnumerable<string> picture = !result.Vehicle.HasFourCorners ? ByWheel(result, figures)
             : width >= DrawingColumns ? Drawing(result, figures, Math.Min(width, 80))
             : ByAxle(result, figures);
-        foreach (string line in picture.Concat(Beneath(result, figures)))
+        foreach (string line in picture)
         {
             text.Append(line).Append('\n');
+        }
+
+        foreach (string line in Beneath(result, figures))
+        {
+            text.AppendJoin('\n', WeighingText.Wrapped(line, width)).Append('\n');
         }
 
         return text.ToString();
@@ -134,8 +139,7 @@ public static class PlanViewText
 
         if (totals is { CgBehindFrontAxleM: { } behind, CgLeftOfCentreM: { } left })
         {
-            yield return $"centre of gravity (+) {Figures.LengthMm(behind)} behind the front axle,";
-            yield return $"  {Figures.LengthMm(left.Value < 0 ? -left : left)} {(left.Value < 0 ? "right" : "left")} of the centre line";
+            yield return $"centre of gravity (+) {Figures.LengthMm(behind)} behind the front axle, {Figures.LengthMm(left.Value < 0 ? -left : left)} {(left.Value < 0 ? "right" : "left")} of the centre line";
         }
     }
 

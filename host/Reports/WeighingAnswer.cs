@@ -36,11 +36,8 @@ public static class WeighingAnswer
     public static void PutResults(JsonAnswer answer, WeighingResult result)
     {
         IReadOnlyList<(string Name, Measured? Value)> results = NamedResults(result.Totals);
-        if (result.Vehicle.HasFourCorners)
-        {
-            answer.Put("corners_kg", CornersOf(result, load => load?.Value));
-        }
-        else
+        answer.Put("corners_kg", CornersOf(result, load => load?.Value));
+        if (!result.Vehicle.HasFourCorners)
         {
             answer.Put("wheels_kg", new JsonObject(result.Loads.Select(load => KeyValuePair.Create(load.Name, (JsonNode?)load.LoadKg?.Value))));
         }
@@ -70,11 +67,10 @@ public static class WeighingAnswer
 
     private static JsonObject EachOf(WeighingResult result, IReadOnlyList<(string Name, Measured? Value)> results, Func<Expanded, double> pick)
     {
+        Corners<double?> corners = CornersOf(result, load => PickOf(load, pick));
         var each = new JsonObject
         {
-            ["corners_kg"] = result.Vehicle.HasFourCorners
-                ? new JsonObject(result.Loads.Select(load => KeyValuePair.Create(load.Name, (JsonNode?)PickOf(load.LoadKg, pick))))
-                : null,
+            ["corners_kg"] = new JsonObject(Corners.All.Select(corner => KeyValuePair.Create(corner.ToString(), (JsonNode?)corners[corner]))),
         };
         foreach ((string name, Measured? value) in results)
         {
@@ -86,8 +82,10 @@ public static class WeighingAnswer
 
     private static double? PickOf(Measured? value, Func<Expanded, double> pick) => value is null ? null : pick(value.Expand());
 
-    private static Corners<double?> CornersOf(WeighingResult result, Func<Measured?, double?> pick) =>
-        Corners.From<double?>([.. result.Loads.Select(load => pick(load.LoadKg))]);
+    // A vehicle without four corners keeps the field that other programs look for: null at each.
+    private static Corners<double?> CornersOf(WeighingResult result, Func<Measured?, double?> pick) => result.Vehicle.HasFourCorners
+        ? Corners.From<double?>([.. result.Loads.Select(load => pick(load.LoadKg))])
+        : Corners.Same<double?>(null);
 
     private static IEnumerable<JsonObject> CausesOf(WeighingResult result)
     {

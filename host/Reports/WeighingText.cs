@@ -14,10 +14,10 @@ public static class WeighingText
     public static void Write(TextWriter output, WeighingResult result, MassUnit unit, int width)
     {
         var figures = new Figures(unit);
-        output.WriteLine(result.Vehicle.Name);
+        WriteWrapped(output, result.Vehicle.Name, width);
         output.WriteLine();
         output.Write(PlanViewText.Of(result, figures, width));
-        WriteLargestCause(output, result);
+        WriteLargestCause(output, result, width);
         if (result.Reasons.Count > 0)
         {
             output.WriteLine();
@@ -35,13 +35,22 @@ public static class WeighingText
     /// <summary>Writes a sentence in lines no longer than the screen is wide.</summary>
     public static void WriteWrapped(TextWriter output, string text, int width)
     {
+        foreach (string line in Wrapped(text, width))
+        {
+            output.WriteLine(line);
+        }
+    }
+
+    /// <summary>A sentence in lines no longer than the screen is wide.</summary>
+    public static IEnumerable<string> Wrapped(string text, int width)
+    {
         int room = Math.Max(20, width - 1);
         string line = "";
         foreach (string word in text.Split(' '))
         {
             if (line.Length > 0 && line.Length + 1 + word.Length > room)
             {
-                output.WriteLine(line);
+                yield return line;
                 line = "  " + word;
             }
             else
@@ -50,19 +59,19 @@ public static class WeighingText
             }
         }
 
-        output.WriteLine(line);
+        yield return line;
     }
 
-    private static void WriteLargestCause(TextWriter output, WeighingResult result)
+    private static void WriteLargestCause(TextWriter output, WeighingResult result, int width)
     {
         if (result.Totals.CrossShare?.Largest is { } cross)
         {
-            output.WriteLine($"most of the doubt in the shares: {cross.Cause.Name}{Remedy(cross.Cause)}");
+            WriteWrapped(output, $"most of the doubt in the shares: {cross.Cause.Name}{Remedy(cross.Cause)}", width);
         }
 
         if (result.Totals.TotalKg?.Largest is { } total)
         {
-            output.WriteLine($"most of the doubt in the total:  {total.Cause.Name}{Remedy(total.Cause)}");
+            WriteWrapped(output, $"most of the doubt in the total: {total.Cause.Name}{Remedy(total.Cause)}", width);
         }
     }
 

@@ -51,11 +51,14 @@ public sealed record Expanded(double HalfWidth, double Factor, double DegreesOfF
         return limiting == 0 ? double.PositiveInfinity : Math.Floor(variance * variance / limiting * (1 + TruncationSlack));
     }
 
+    // From here on the two distributions agree to 3e-6, and beyond it the library's inverse loses its footing.
+    private const double AsGoodAsNormal = 1e6;
+
     /// <summary>The two-sided factor of Student's t; of the normal distribution at infinite degrees of freedom.</summary>
     public static double StudentFactor(double degreesOfFreedom, double coverage = 0.95)
     {
         var upTo = 0.5 + coverage / 2;
-        return double.IsPositiveInfinity(degreesOfFreedom)
+        return degreesOfFreedom > AsGoodAsNormal
             ? Normal.InvCDF(0, 1, upTo)
             : StudentT.InvCDF(0, 1, degreesOfFreedom, upTo);
     }

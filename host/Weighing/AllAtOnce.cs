@@ -31,8 +31,9 @@ public static class AllAtOnce
         TimeSpan evaluated = TimeSpan.Zero;
         bool Done()
         {
-            TimeSpan longest = GoodFor(rig);
-            if (longest - evaluated < EvaluateEvery)
+            TimeSpan longest = rig.Boards.Max(GoodFor);
+            // Less than before: contact was lost and the windows begin anew.
+            if (longest >= evaluated && longest - evaluated < EvaluateEvery)
             {
                 return false;
             }
@@ -40,11 +41,11 @@ public static class AllAtOnce
             evaluated = longest;
             readings = ReadNow(reader, rig, settings);
             progress?.Invoke(readings);
-            return longest >= settings.GiveUpAfter
+            return rig.Boards.Where(board => board.IsPresent).Select(GoodFor).DefaultIfEmpty().Min() >= settings.GiveUpAfter
                 || (longest >= settings.Window && readings.All(reading => reading.LoadKg is not null && reading.IsSettled));
         }
 
-        // The clock of this machine only guards against a rig that sends nothing at all.
+        // Each board has its own time. The clock of this machine only guards against one that sends nothing good at all.
         await rig.PumpAsync(Done, settings.GiveUpAfter + TimeSpan.FromSeconds(2), cancel).ConfigureAwait(false);
         readings = ReadNow(reader, rig, settings);
         return ResultOf(rig, vehicle, readings);
@@ -75,5 +76,5 @@ public static class AllAtOnce
         };
     }
 
-    private static TimeSpan GoodFor(RigSession rig) => rig.Boards.Max(board => Enumerable.Range(1, 4).Max(cell => board.Cell(cell).GoodFor));
+    private static TimeSpan GoodFor(BoardFeed board) => Enumerable.Range(1, 4).Max(cell => board.Cell(cell).GoodFor);
 }

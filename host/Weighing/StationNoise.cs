@@ -13,6 +13,9 @@ internal static class StationNoise
     /// </summary>
     public const double AllowedCounts = 5 * 58.6;
 
+    /// <summary>In words, why a mean is missing or not steady.</summary>
+    public static string Why(CellMean mean) => (mean.HasValue ? WhyNotSettled(mean, "") : WhyNoValue(mean, "")).Text.TrimStart(':', ' ');
+
     /// <summary>The reason a cell has no mean.</summary>
     public static Reason WhyNoValue(CellMean mean, string station) => mean.Status switch
     {
@@ -27,6 +30,6 @@ internal static class StationNoise
 
     /// <summary>The reason a mean is not steady.</summary>
     public static Reason WhyNotSettled(CellMean mean, string station) => mean.Verdict == SettlingVerdict.TooNoisy
-        ? new(ReasonCode.TooNoisy, station, $"{station}: cell {mean.Id} is too noisy to tell whether it stands still; hands off, no wind, laptop off its charger, or a longer --seconds")
+        ? new(ReasonCode.TooNoisy, station, $"{station}: cell {mean.Id} is too noisy to tell whether it stands still; hands off, no wind, laptop off its charger, or look longer")
         : new(ReasonCode.NotSettled, station, $"{station}: the load on cell {mean.Id} is still moving; wait, or find what moves it");
 }

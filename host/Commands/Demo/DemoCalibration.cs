@@ -30,7 +30,7 @@ internal sealed class DemoCalibration(DemoGarage garage, RigSession rig, Scenari
             foreach ((double part, LoadedFrom from) in new[] { (0.5, LoadedFrom.Below), (1.0, LoadedFrom.Below), (0.5, LoadedFrom.Above) })
             {
                 garage.LoadPad(pad, Mass.Kg * part);
-                CellMean mean = await ReadAsync(board, pad, cancel).ConfigureAwait(false);
+                CellMean mean = (await ReadAsync(board, [pad], cancel).ConfigureAwait(false))[0];
                 _points[pad - 1].Add(new CellPoint(Mass.Kg * part, mean.Counts, mean.StandardUncertaintyCounts, from, Mass.StandardUncertaintyKg * part, Mass.Reference));
             }
 
@@ -51,26 +51,15 @@ internal sealed class DemoCalibration(DemoGarage garage, RigSession rig, Scenari
 
     private async Task ReadZerosAsync(BoardFeed board, LoadedFrom from, CancellationToken cancel)
     {
-        await garage.SettleAsync(rig, cancel).ConfigureAwait(false);
-        for (int cell = 1; cell <= 4; cell++)
+        foreach (CellMean mean in await ReadAsync(board, [1, 2, 3, 4], cancel).ConfigureAwait(false))
         {
-            CellMean mean = await MeanAsync(board, cell, cancel).ConfigureAwait(false);
-            _points[cell - 1].Add(CellPoint.Zero(mean.Counts, mean.StandardUncertaintyCounts, from));
+            _points[mean.Id.Cell - 1].Add(CellPoint.Zero(mean.Counts, mean.StandardUncertaintyCounts, from));
         }
     }
 
-    private async Task<CellMean> ReadAsync(BoardFeed board, int cell, CancellationToken cancel)
+    private async Task<IReadOnlyList<CellMean>> ReadAsync(BoardFeed board, IReadOnlyList<int> cells, CancellationToken cancel)
     {
         await garage.SettleAsync(rig, cancel).ConfigureAwait(false);
-        return await MeanAsync(board, cell, cancel).ConfigureAwait(false);
-    }
-
-    private async Task<CellMean> MeanAsync(BoardFeed board, int cell, CancellationToken cancel)
-    {
-        // Counts have no kilograms yet: steady is what moves less than ten times the chip's own noise.
-        const double AllowedCounts = 10 * CellFit.CountsOfOneConversion;
-        CellMean Now() => board.Cell(cell).Mean(Window, AllowedCounts, AllowedCounts);
-        await rig.PumpAsync(() => board.Cell(cell).GoodFor >= Window && Now().Verdict == SettlingVerdict.Settled, TimeSpan.FromSeconds(20), cancel).ConfigureAwait(false);
-        return Now();
+        return await SteadyMean.TakeAsync(rig, [.. cells.Select(cell => new CellId(board.BoardId, cell))], Window, cancel).ConfigureAwait(false);
     }
 }

@@ -44,13 +44,15 @@ internal sealed class DemoCommand
         (Scenario scenario, Vehicle vehicle) = vehicleFile is null ? InsideLinks.BuiltIn() : OwnCar(parsed);
         bool quiet = parsed.GetValue(_json);
         TextWriter output = quiet ? TextWriter.Null : _context.Terminal.Out;
-        var folder = new DemoFolder(_context.Files.Resolve(parsed.GetValue(_out) ?? DefaultFolder));
+        var garage = new DemoGarage(scenario, vehicle, seed);
+        string path = parsed.GetValue(_out) is { Length: > 0 } named ? named : throw new RefusalException(new InputError(
+            ErrorCode.Missing, "no folder was given", "--out DIR", "name one, or leave --out away") { Field = "--out" });
+        var folder = new DemoFolder(_context.Files.Resolve(path));
         folder.Open();
 
         SafetyText.Write(output, _context.Terminal.Width);
         output.WriteLine();
         output.WriteLine($"1. The virtual garage: {vehicle.Name}, four pads, one board that knows nothing yet.");
-        var garage = new DemoGarage(scenario, vehicle, seed);
         await using RigSession rig = await RigSession.ConnectAsync([new PortAddress(PortKind.Virtual, "")], null, garage, _context.Clock, cancel).ConfigureAwait(false);
 
         garage.TakeCarOff();

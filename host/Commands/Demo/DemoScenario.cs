@@ -19,16 +19,31 @@ internal static class DemoScenario
         // A pad is rated for twice the heaviest corner (practice: a wheel comes down hard, or another one lifts).
         double capacityKg = Array.Find(CellCapacitiesKg, capacity => capacity >= 2 * heaviestKg) is > 0 and var found ? found : Math.Ceiling(2 * heaviestKg);
         Scenario wren = InsideLinks.BuiltIn().Scenario;
+
+        // What an uneven floor does to the loads is known only with the wheel rates; without them they are written down.
+        bool isSprung = vehicle is { WheelRateFrontNPerM: not null, WheelRateRearNPerM: not null };
         return wren with
         {
-            Car = new ScenarioCar
+            Car = !isSprung ? null : new ScenarioCar
             {
                 MassKg = massKg,
                 CgBehindFrontAxleM = vehicle.WheelbaseM * (1 - frontShare),
                 CgLeftOfCentreM = 0.01,
                 CgHeightM = vehicle.CgHeightM ?? 0.45,
             },
+            TruthKg = isSprung ? null : LoadsKg(massKg, frontShare),
+            FloorM = isSprung ? wren.FloorM : Corners.Same(0.0),
             Boards = [.. wren.Boards.Select(board => board with { Cells = [.. board.Cells.Select(cell => cell with { CapacityKg = capacityKg, KgPerCount = null })] })],
         };
+    }
+
+    // A little heavier on the left, and on one diagonal.
+    private static Corners<double> LoadsKg(double massKg, double frontShare)
+    {
+        const double Left = 0.505;
+        const double Wedge = 0.004;
+        return new Corners<double>(
+            massKg * ((frontShare * Left) - Wedge), massKg * ((frontShare * (1 - Left)) + Wedge),
+            massKg * (((1 - frontShare) * Left) + Wedge), massKg * (((1 - frontShare) * (1 - Left)) - Wedge));
     }
 }

@@ -149,6 +149,14 @@ public class CellFitTests
     }
 
     [Fact]
+    public void A_mean_said_to_be_exact_is_still_not_better_than_a_count()
+    {
+        var fit = CellFit.Of([CellPoint.Zero(0, 0), Load(50, 50 * CountsPerKg, 0)], s_purpose);
+        Assert.Equal(Math.Sqrt(2) / (50 * CountsPerKg), fit.OwnShare, 1e-12);
+        Assert.Throws<ArgumentException>(() => CellFit.Of([CellPoint.Zero(0), Load(50, double.NaN)]));
+    }
+
+    [Fact]
     public void Propagation_and_sampling_agree()
     {
         var mass = KnownMass.Stated(40, 0.1, "weights");

@@ -167,6 +167,19 @@ public class PlatformFitTests(ITestOutputHelper output)
     }
 
     [Fact]
+    public void The_sum_on_another_patch_shows_whether_the_twist_is_right()
+    {
+        StiffDolly dolly = new(new MersenneTwister(12, false));
+        double[] here = StiffDolly.Twisted(0), there = StiffDolly.Twisted(2);
+        double[] onHere = dolly.Counts(MassKg, 0.05, 0, here), onThere = dolly.Counts(MassKg, 0.05, 0, there);
+        var withPlate = PatchCheck.Of(PlatformFit.Of(Readings(dolly, here, plate: true), s_purpose), onHere, onThere, NoiseCounts);
+        var without = PatchCheck.Of(PlatformFit.Of(Readings(dolly, here, plate: false), s_purpose), onHere, onThere, NoiseCounts);
+        Assert.True(withPlate.Unchanged, withPlate.Text);
+        Assert.False(without.Unchanged, without.Text);
+        Assert.EndsWith("keep the zeros.", without.Text, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Cells_at_other_places_have_another_twist()
     {
         // Cells numbered round the frame: front left, front right, rear right, rear left.

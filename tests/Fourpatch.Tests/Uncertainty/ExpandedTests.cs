@@ -83,4 +83,20 @@ public class ExpandedTests
     }
 
     private static double Factor(Contribution contribution) => Measured.From(5, [contribution]).Expand().Factor;
+
+    [Theory]
+    [InlineData(1e6)]
+    [InlineData(1e9)]
+    [InlineData(1e12)]
+    [InlineData(1e15)]
+    [InlineData(1e18)]
+    public void Huge_degrees_of_freedom_give_the_factor_of_the_normal_distribution(double degrees) =>
+        Assert.Equal(1.959964, Expanded.StudentFactor(degrees), 3e-6);
+
+    [Fact]
+    public void A_tiny_cause_of_few_readings_beside_a_large_certain_one_does_not_spoil_the_factor()
+    {
+        var value = Measured.From(1000, new Cause("plates", "plates"), 10).With(new Cause("noise", "noise", 20), 5e-4);
+        Assert.Equal(1.959964, value.Expand().Factor, 5);
+    }
 }

@@ -36,14 +36,14 @@ public class CornerTotalsTests
             CornerLoads board = new(kg[0], kg[1], kg[2], kg[3]);
             Assert.True(board.TryFrontShare(out var front) & board.TryLeftShare(out var left) & board.TryCrossShare(out var cross));
             Assert.True(board.TryCentreBehindFrontAxleM(2.600, out var behind) & board.TryCentreLeftM(1.500, 1.480, out var leftM));
-            Assert.Equal(board.TotalKg, totals.TotalKg!.Value, 9);
-            Assert.Equal(front, totals.FrontShare!.Value, 13);
-            Assert.Equal(left, totals.LeftShare!.Value, 13);
-            Assert.Equal(cross, totals.CrossShare!.Value, 13);
-            Assert.Equal(board.DiagonalDifferenceKg, totals.DiagonalDifferenceKg!.Value, 9);
-            Assert.Equal(board.RearLeftMinusRightKg, totals.RearLeftMinusRightKg!.Value, 9);
-            Assert.Equal(behind, totals.CgBehindFrontAxleM!.Value, 12);
-            Assert.Equal(leftM, totals.CgLeftOfCentreM!.Value, 12);
+            Assert.Equal(board.TotalKg, totals.TotalKg!.Value, 1e-9);
+            Assert.Equal(front, totals.FrontShare!.Value, 1e-13);
+            Assert.Equal(left, totals.LeftShare!.Value, 1e-13);
+            Assert.Equal(cross, totals.CrossShare!.Value, 1e-13);
+            Assert.Equal(board.DiagonalDifferenceKg, totals.DiagonalDifferenceKg!.Value, 1e-9);
+            Assert.Equal(board.RearLeftMinusRightKg, totals.RearLeftMinusRightKg!.Value, 1e-9);
+            Assert.Equal(behind, totals.CgBehindFrontAxleM!.Value, 1e-12);
+            Assert.Equal(leftM, totals.CgLeftOfCentreM!.Value, 1e-12);
         }, iter: 1000);
 
     [Fact]

@@ -1,0 +1,54 @@
+using System.CommandLine;
+using System.Globalization;
+using Fourpatch.Calibrating;
+using Fourpatch.Files;
+
+namespace Fourpatch.Commands.Calibration;
+
+/// <summary>What the calibration commands read alike.</summary>
+internal static class CalOptions
+{
+    public static int ReadCell(string? typed) => typed is "1" or "2" or "3" or "4"
+        ? typed[0] - '0'
+        : throw new RefusalException(new InputError(ErrorCode.OutOfRange, $"found {InputError.Quote(typed ?? "")}", "a cell from 1 to 4", "correct it") { Field = "CELL" });
+
+    public static double? ReadMass(ParseResult parsed, Option<string?> option, MassUnit unit)
+    {
+        if (parsed.GetValue(option) is not { } typed)
+        {
+            return null;
+        }
+
+        double massKg = Typed.Mass(typed, unit).OrRefuse(option.Name).MassKg;
+        return massKg > 0 ? massKg : throw new RefusalException(new InputError(ErrorCode.OutOfRange, $"found {InputError.Quote(typed)}", "more than 0", "correct it") { Field = option.Name });
+    }
+
+    public static double? ReadPositive(ParseResult parsed, Option<string?> option, double highest)
+    {
+        if (parsed.GetValue(option) is not { } typed)
+        {
+            return null;
+        }
+
+        return double.TryParse(typed, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out double value) && value > 0 && value <= highest
+            ? value
+            : throw new RefusalException(new InputError(
+                ErrorCode.OutOfRange, $"found {InputError.Quote(typed)}", FormattableString.Invariant($"a number above 0, up to {highest}"), "correct it") { Field = option.Name });
+    }
+
+    /// <summary>
+    /// Stored readings as points. A row's own u_load_kg counts; without one the kind of mass given by <c>--mass</c> says how well its loads are
+    /// known, in proportion; without that, a load counts as weighed on a shop scale.
+    /// </summary>
+    public static IReadOnlyList<CellPoint> PointsOf(IReadOnlyList<CellReading> readings, KnownMass? mass)
+    {
+        KnownMass kind = mass ?? KnownMass.ShopScale(1, "stored readings");
+        double share = kind.StandardUncertaintyKg / kind.Kg;
+        return
+        [
+            .. readings.Select(reading => new CellPoint(
+                reading.LoadKg, reading.Counts, null, reading.Direction == LoadDirection.Up ? LoadedFrom.Below : LoadedFrom.Above,
+                reading.ULoadKg ?? (share * reading.LoadKg), reading.LoadKg > 0 ? kind.Reference : "")),
+        ];
+    }
+}

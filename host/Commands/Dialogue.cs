@@ -1,0 +1,68 @@
+using Fourpatch.Reports;
+
+namespace Fourpatch.Commands;
+
+/// <summary>The person left a dialogue: nothing more is asked, and nothing that was not yet stored is.</summary>
+public sealed class LeftDialogueException : Exception;
+
+/// <summary>Says one thing at a time and waits. "quit", or the end of the input, leaves.</summary>
+/// <param name="terminal">The person.</param>
+internal sealed class Dialogue(ITerminal terminal)
+{
+    /// <summary>Says something.</summary>
+    public void Say(string text)
+    {
+        WeighingText.WriteWrapped(terminal.Out, text, terminal.Width);
+        terminal.Out.Flush();
+    }
+
+    /// <summary>Asks, and gives the answer without blanks around it; empty for a bare Enter.</summary>
+    /// <exception cref="LeftDialogueException">The person left.</exception>
+    public string Ask(string question)
+    {
+        WeighingText.WriteWrapped(terminal.Out, question, terminal.Width);
+        terminal.Out.Write("> ");
+        terminal.Out.Flush();
+        string? answer = terminal.Input.ReadLine()?.Trim();
+        if (answer is null || answer.Equals("quit", StringComparison.OrdinalIgnoreCase))
+        {
+            terminal.Out.WriteLine();
+            throw new LeftDialogueException();
+        }
+
+        return answer;
+    }
+
+    /// <summary>Asks for one of two words until one comes.</summary>
+    public bool AskYesNo(string question)
+    {
+        while (true)
+        {
+            switch (Ask(question + " (yes/no)").ToUpperInvariant())
+            {
+                case "YES" or "Y":
+                    return true;
+                case "NO" or "N":
+                    return false;
+                default:
+                    Say("Please answer yes or no.");
+                    break;
+            }
+        }
+    }
+
+    /// <summary>Asks until the answer can be read; what is wrong with it is said each time.</summary>
+    public T Ask<T>(string question, Func<string, Files.Result<T>> read)
+        where T : notnull
+    {
+        while (true)
+        {
+            if (read(Ask(question)).TryGet(out T? value, out Files.InputError? error))
+            {
+                return value;
+            }
+
+            Say(error.OneLine);
+        }
+    }
+}

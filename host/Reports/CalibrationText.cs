@@ -1,0 +1,77 @@
+using System.Globalization;
+using Fourpatch.Calibrating;
+using Fourpatch.Uncertainty;
+
+namespace Fourpatch.Reports;
+
+/// <summary>Calibrations as people read them.</summary>
+public static class CalibrationText
+{
+    /// <summary>One cell's.</summary>
+    public static void WriteCell(TextWriter output, CellFit fit, int cell, int width)
+    {
+        CultureInfo invariant = CultureInfo.InvariantCulture;
+        output.WriteLine($"Cell {cell}, {fit.Points.Count} readings");
+        if (fit.Line is not null)
+        {
+            output.WriteLine(string.Create(invariant, $"  zero   {fit.ZeroCounts:0.0} counts"));
+            output.WriteLine(string.Create(invariant, $"  span   {1 / fit.KgPerCount:0.00} counts per kg ({fit.KgPerCount:0.000000E+0} kg per count), +/- {200 * fit.UKgPerCount / Math.Abs(fit.KgPerCount!.Value):0.###} %"));
+            Measured expected = fit.LoadKgAt(fit.ExpectedLoadKg);
+            output.WriteLine($"  at {DisplayRounding.Text(expected)} kg, from the calibration alone");
+            output.WriteLine(string.Create(invariant, $"  the readings lie {fit.ResidualKgRms * 1000:0} g (rms) from the line"));
+            if (fit.Sensitivity is { } sensitivity)
+            {
+                WeighingText.WriteWrapped(output, "  " + sensitivity.Text, width);
+            }
+
+            if (fit.HysteresisKg is double gapKg)
+            {
+                output.WriteLine(string.Create(invariant, $"  coming down minus going up: {gapKg * 1000:0} g"));
+            }
+        }
+
+        WriteVerdict(output, fit.Accepted, fit.Reasons, width);
+    }
+
+    /// <summary>The four cells of a dolly.</summary>
+    public static void WritePlatform(TextWriter output, PlatformFit fit, int width)
+    {
+        CultureInfo invariant = CultureInfo.InvariantCulture;
+        output.WriteLine($"Dolly of four cells, {fit.Rows.Count} readings");
+        if (fit.KgPerCount is { } spans)
+        {
+            for (int cell = 0; cell < spans.Count; cell++)
+            {
+                output.WriteLine(string.Create(invariant, $"  cell {cell + 1}: zero {fit.ZeroCounts![cell]:0.0} counts, {1 / spans[cell]:0.00} counts per kg"));
+            }
+
+            output.WriteLine($"  a wheel of {DisplayRounding.Text(fit.WheelLoadHere(fit.ExpectedWheelKg))} kg where it was calibrated, {DisplayRounding.Text(fit.WheelLoadElsewhere(fit.ExpectedWheelKg))} kg on another patch of floor");
+        }
+        else if (fit.KgPerCountRatio is { } ratios)
+        {
+            output.WriteLine(string.Create(invariant, $"  spans in proportion, cell 1 = 1: {string.Join(", ", ratios.Select(ratio => ratio.ToString("0.0000", invariant)))}; one known mass gives the kilograms"));
+        }
+
+        foreach (string pattern in fit.CannotTell)
+        {
+            WeighingText.WriteWrapped(output, "  " + pattern, width);
+        }
+
+        if (fit.NextStep.Length > 0)
+        {
+            WeighingText.WriteWrapped(output, "  next: " + fit.NextStep, width);
+        }
+
+        WriteVerdict(output, fit.Accepted, fit.Reasons, width);
+    }
+
+    /// <summary>Whether it may be stored, and everything said about it.</summary>
+    public static void WriteVerdict(TextWriter output, bool accepted, IReadOnlyList<CalibrationReason> reasons, int width)
+    {
+        output.WriteLine(accepted ? "Good enough to store." : "NOT GOOD ENOUGH to store:");
+        foreach (CalibrationReason reason in reasons)
+        {
+            WeighingText.WriteWrapped(output, "- " + reason.Text, width);
+        }
+    }
+}

@@ -1,0 +1,30 @@
+using Fourpatch.Core.Cells;
+
+namespace Fourpatch.Rigs;
+
+/// <summary>Takes the means of some cells once they stand still: for zeros and calibrations, where counts have no kilograms yet.</summary>
+public static class SteadyMean
+{
+    /// <summary>
+    /// Movement in the window, and noise of one conversion, that still count as steady: ten times the chip's own noise of 21.475 counts
+    /// (50 nV rms at gain 128 and 5 V, HX711 datasheet).
+    /// </summary>
+    public const double AllowedCounts = 214.75;
+
+    /// <summary>Forgets what was read before, waits for the cells to stand still, and gives their means.</summary>
+    /// <param name="rig">The boards.</param>
+    /// <param name="cells">Which cells.</param>
+    /// <param name="window">Device time that is averaged.</param>
+    /// <param name="cancel">Gives up.</param>
+    /// <returns>In the order asked; a cell that never stood still, or sent nothing, says so itself.</returns>
+    public static async Task<IReadOnlyList<CellMean>> TakeAsync(RigSession rig, IReadOnlyList<CellId> cells, TimeSpan window, CancellationToken cancel)
+    {
+        rig.ClearWindows();
+        bool AllSteady() => cells.All(cell => rig.Board(cell.Board) is { } board && board.Cell(cell.Cell).GoodFor >= window
+            && MeanOf(board, cell.Cell, window).Verdict == SettlingVerdict.Settled);
+        await rig.PumpAsync(AllSteady, window * 3, cancel).ConfigureAwait(false);
+        return [.. cells.Select(cell => MeanOf(rig.Board(cell.Board)!, cell.Cell, window))];
+    }
+
+    private static CellMean MeanOf(BoardFeed board, int cell, TimeSpan window) => board.Cell(cell).Mean(window, AllowedCounts, AllowedCounts);
+}

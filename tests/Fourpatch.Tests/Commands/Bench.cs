@@ -1,0 +1,147 @@
+using System.Text.Json.Nodes;
+using Fourpatch.Commands;
+using Fourpatch.Links;
+using Fourpatch.Tests.Files;
+
+namespace Fourpatch.Tests.Commands;
+
+/// <summary>How a command ended.</summary>
+internal sealed record Outcome(int ExitCode, string Out, string Errors)
+{
+    /// <summary>The one JSON answer on standard output, held to its schema.</summary>
+    public JsonNode Answer
+    {
+        get
+        {
+            Assert.Null(AnswerSchemas.Complaint(Out));
+            return JsonNode.Parse(Out)!;
+        }
+    }
+
+    /// <summary>Lines of the error output.</summary>
+    public string[] ErrorLines => Errors.Split('\n', StringSplitOptions.RemoveEmptyEntries);
+}
+
+/// <summary>A command under way: what it has written so far, and the means to end it.</summary>
+internal sealed class Running(Task<int> task, ScreenText output, ScreenText errors, CancellationTokenSource stop)
+{
+    public string Out => output.ToString();
+
+    public string Errors => errors.ToString();
+
+    /// <summary>Ctrl-C.</summary>
+    public void Stop() => stop.Cancel();
+
+    /// <summary>Waits until something can be seen on either output.</summary>
+    public async Task UntilAsync(Func<Running, bool> seen, string what)
+    {
+        using var patience = new CancellationTokenSource(TimeSpan.FromSeconds(60));
+        while (!seen(this))
+        {
+            if (patience.IsCancellationRequested || task.IsCompleted)
+            {
+                Assert.Fail($"{(task.IsCompleted ? "the command ended before" : "never seen")}: {what}\nout: {Out}\nerrors: {Errors}");
+            }
+
+            await Task.Delay(10);
+        }
+    }
+
+    public async Task<Outcome> EndAsync()
+    {
+        int exitCode = await task.WaitAsync(TimeSpan.FromSeconds(120));
+        stop.Dispose();
+        return new Outcome(exitCode, Out, Errors);
+    }
+}
+
+/// <summary>A folder, a screen, a clock and ports of its own: commands run in it as in a terminal, one after another.</summary>
+internal sealed class Bench : IDisposable
+{
+    private readonly ScratchFolder _folder = new();
+    private readonly WorkFolder _files;
+    private readonly TimeProvider _clock;
+    private readonly ILinkOpener _links;
+
+    /// <param name="links">Null: serial ports, TCP and the paced virtual rig, as for a person; no serial port is listed.</param>
+    /// <param name="clock">Null: the system's.</param>
+    public Bench(ILinkOpener? links = null, TimeProvider? clock = null)
+    {
+        _files = new WorkFolder(_folder.Path);
+        _clock = clock ?? TimeProvider.System;
+        _links = links ?? new ListedPorts(new InsideLinks(_files, _clock).OpenAsync, []);
+    }
+
+    /// <summary>The folder that relative paths start from.</summary>
+    public string Folder => _folder.Path;
+
+    /// <summary>Columns of the screen.</summary>
+    public int Width { get; init; } = 80;
+
+    /// <summary>True: somebody sits there and the screen may be drawn again and again.</summary>
+    public bool IsInteractive { get; init; }
+
+    public string Write(string name, string text) => _folder.File(name, text);
+
+    public string Read(string name) => File.ReadAllText(Path.Combine(Folder, name));
+
+    public Task<Outcome> RunAsync(params string[] args) => Start(args).EndAsync();
+
+    public Running Start(params string[] args)
+    {
+        var output = new ScreenText();
+        var errors = new ScreenText();
+        var stop = new CancellationTokenSource();
+        var context = new CommandContext(new Terminal(output, errors, Width, IsInteractive), _clock, _links, _files);
+        return new Running(Task.Run(() => Cli.RunAsync(args, context, stop.Token)), output, errors, stop);
+    }
+
+    public void Dispose() => _folder.Dispose();
+
+    private sealed class Terminal(TextWriter output, TextWriter errors, int width, bool isInteractive) : ITerminal
+    {
+        public TextWriter Out => output;
+
+        public TextWriter ErrorOut => errors;
+
+        public TextReader Input => TextReader.Null;
+
+        public bool IsInteractive => isInteractive;
+
+        public int Width => width;
+
+        public int Height => 24;
+    }
+}
+
+/// <summary>Ports as the program opens them, with a list of serial ports that the test writes.</summary>
+internal sealed class ListedPorts(Func<PortAddress, CancellationToken, ValueTask<ILink>> inside, IEnumerable<string> names) : ILinkOpener
+{
+    private readonly LinkOpener _real = new(inside);
+    private readonly Lock _gate = new();
+    private string[] _names = [.. names];
+
+    public ListedPorts(params string[] names)
+        : this((address, _) => throw new LinkUnavailableException($"{address} is not in this test"), names)
+    {
+    }
+
+    /// <summary>What is plugged in from now on.</summary>
+    public void List(params string[] names)
+    {
+        lock (_gate)
+        {
+            _names = names;
+        }
+    }
+
+    public ValueTask<ILink> OpenAsync(PortAddress address, CancellationToken cancel) => _real.OpenAsync(address, cancel);
+
+    public IReadOnlyList<string> SerialPorts()
+    {
+        lock (_gate)
+        {
+            return _names;
+        }
+    }
+}

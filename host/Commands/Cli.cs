@@ -73,6 +73,7 @@ public static class Cli
         Calibration.CalCommand.Build(context),
         ZeroCommand.Build(context),
         NameCommand.Build(context),
+        PlanCommand.Build(context),
         PortsCommand.Build(context),
         SimulateCommand.Build(context),
         Demo.DemoCommand.Build(context),

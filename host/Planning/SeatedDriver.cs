@@ -28,6 +28,9 @@ public static class SeatedDriver
     // A person is not a preset.
     private const double UPositionM = 0.03;
 
+    // Three segments with errors of their own must together be as unsure as the one person they are.
+    private static readonly double Together = 1 / Math.Sqrt((TrunkPart * TrunkPart) + (ThighPart * ThighPart) + (ShinPart * ShinPart));
+
     /// <summary>The driver as parts to be fitted.</summary>
     /// <param name="massKg">With suit and helmet.</param>
     /// <param name="uMassKg">Standard uncertainty of the mass.</param>
@@ -54,8 +57,8 @@ public static class SeatedDriver
             LeftOfCentreM = hipLeftM,
             AboveGroundM = hipAboveM + aboveM,
             Stage = "driver",
-            UMassKg = part * uMassKg,
-            UPositionM = UPositionM,
+            UMassKg = part * uMassKg * Together,
+            UPositionM = UPositionM * Together,
         };
     }
 

@@ -79,12 +79,35 @@ public static class PlanSvg
         foreach (var step in steps)
         {
             var (x, y) = frame.At(step.Place);
-            var (first, last) = (step.Number == 1, step.Number == steps.Length);
+            var last = step.Number == steps.Length;
             Line(svg, $"<circle cx=\"{x:0.0}\" cy=\"{y:0.0}\" r=\"{(last ? 5 : 4)}\" fill=\"{(last ? "black" : "white")}\"/>");
-            if (numbered)
-            {
-                Label(svg, x + 8, y - 6, step.Number.ToString(CultureInfo.InvariantCulture), bold: first || last);
-            }
+        }
+
+        if (numbered)
+        {
+            DrawNumbers(svg, steps, frame);
+        }
+    }
+
+    /// <summary>Numbers in a column beside the walk, pushed apart where steps lie close together, each with a line to its step.</summary>
+    private static void DrawNumbers(StringBuilder svg, Step[] steps, Frame frame)
+    {
+        const double ColumnPx = (2 * PanelPx) + 10;
+        var lowest = double.NegativeInfinity;
+        var places = new List<(Step Step, double Y)>();
+        foreach (var step in steps.OrderBy(step => frame.At(step.Place).Y).ThenBy(step => step.Number))
+        {
+            lowest = Math.Max(lowest + LinePx, frame.At(step.Place).Y);
+            places.Add((step, lowest));
+        }
+
+        // Pushed out at the bottom: all up by as much.
+        var over = Math.Max(0, lowest - (HeadPx + PanelPx - 10));
+        foreach (var (step, y) in places)
+        {
+            var point = frame.At(step.Place);
+            Line(svg, $"<path d=\"M{point.X + 6:0.0} {point.Y:0.0}L{ColumnPx - 8:0.0} {y - over:0.0}\" stroke-width=\"0.5\"/>");
+            Label(svg, ColumnPx, y - over + 4, step.Number.ToString(CultureInfo.InvariantCulture), bold: step.Number == 1 || step.Number == steps.Length);
         }
     }
 

@@ -28,6 +28,15 @@ public sealed record PerchTarget(double? CrossShare)
             ? (fr + rl - (share * (fl + fr + rl + rr))) / ((1 / vehicle.TrackFrontM) + (1 / vehicle.TrackRearM))
             : (fr - fl) / 2 * vehicle.TrackFrontM);
     }
+
+    /// <summary>By how much the cross share is off the wish, as a share, positive: too high; with how sure that is.</summary>
+    public Measured OffBy(Vehicle vehicle, Corners<Measured> loadsKg)
+    {
+        var total = Planner.Sum(loadsKg.ToArray());
+        return CrossShare is { } share
+            ? ((loadsKg.FR + loadsKg.RL) / total) - share
+            : (loadsKg.FR - loadsKg.FL) / total * ((1 + (vehicle.TrackFrontM / vehicle.TrackRearM)) / 2);
+    }
 }
 
 /// <summary>What is asked of the perches.</summary>
@@ -75,6 +84,26 @@ public sealed record PerchPlan
 
     /// <summary>The first corner that would carry nothing after the turns; null when all stay down.</summary>
     public Corner? Lifted => Vehicles.Corners.All.Cast<Corner?>().FirstOrDefault(corner => LoadsKg[corner!.Value].Value <= 0);
+
+    /// <summary>What is to be said about the plan.</summary>
+    public IEnumerable<Reason> ReasonsFor(Vehicle vehicle)
+    {
+        if (Lifted is { } lifted)
+        {
+            yield return new(ReasonCode.LiftOff, lifted.ToString(),
+                $"{lifted} would come off the ground before the wish is reached: ask for less, or move mass first ('fourpatch place')");
+        }
+
+        if (Response.Source != TwistSource.Rates) yield break;
+        foreach (var reason in Planner.Assumed(vehicle)) yield return reason;
+    }
+
+    /// <summary>Whether loads are as near to the wish as it makes sense to go: within what the scales can tell, or half of what the smallest step does.</summary>
+    public bool IsNearEnough(Vehicle vehicle, Corners<Measured> loadsKg)
+    {
+        var off = Wish.Target.OffBy(vehicle, loadsKg);
+        return Math.Abs(off.Value) <= Math.Max(off.Expand().HalfWidth, StepEffectShare / 2);
+    }
 
     /// <summary>Plans the turns.</summary>
     /// <param name="vehicle">Its geometry.</param>

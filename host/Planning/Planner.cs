@@ -39,6 +39,16 @@ public static class Planner
         return Measured.Propagate(all.Sum(v => v.Value), all, [.. all.Select(_ => 1.0)]);
     }
 
+    /// <summary>What was taken for granted about a vehicle whose spring rates are used.</summary>
+    internal static IEnumerable<Reason> Assumed(Vehicle vehicle)
+    {
+        if (vehicle.TyreRateFrontNPerM is null || vehicle.TyreRateRearNPerM is null)
+        {
+            yield return new(ReasonCode.TyreRateAssumed, null,
+                "no tyre rate is stated: 200 N/mm +/- 25 % was taken; give [tyre_rate_n_per_mm] to be surer");
+        }
+    }
+
     private static Prediction ByStatics(Vehicle vehicle, Corners<Measured> loads, IReadOnlyList<MassChange> changes, Reason why)
     {
         Measured wheelbase = vehicle.MeasuredWheelbaseM(), trackFront = vehicle.MeasuredTrackFrontM(), trackRear = vehicle.MeasuredTrackRearM();
@@ -100,13 +110,7 @@ public static class Planner
         }
 
         var ride = Corners.Each(corner => stances[4 + (int)corner]);
-        List<Reason> reasons = [];
-        if (vehicle.TyreRateFrontNPerM is null || vehicle.TyreRateRearNPerM is null)
-        {
-            reasons.Add(new(ReasonCode.TyreRateAssumed, null,
-                "no tyre rate is stated: 200 N/mm +/- 25 % was taken for the split over the diagonals; give [tyre_rate_n_per_mm] to be surer"));
-        }
-
+        List<Reason> reasons = [.. Assumed(vehicle)];
         if (Corners.All.Any(corner => Math.Abs(ride[corner].Value) > RideHeightMattersM))
         {
             var most = Corners.All.MaxBy(corner => Math.Abs(ride[corner].Value));

@@ -74,6 +74,7 @@ public static class Cli
         ZeroCommand.Build(context),
         NameCommand.Build(context),
         PlanCommand.Build(context),
+        PlaceCommand.Build(context),
         PerchCommand.Build(context),
         PortsCommand.Build(context),
         SimulateCommand.Build(context),

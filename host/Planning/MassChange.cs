@@ -33,6 +33,10 @@ public sealed record MassChange(Measured MassKg, Measured BehindFrontAxleM, Meas
         part.AboveGroundM is { } z ? Coordinate(part, "", "above ground", z) : null,
         part.CarriedBy);
 
+    /// <summary>One kilogram at a place, exact.</summary>
+    internal static MassChange Unit(PartCarrier carrier, double behindM, double leftM) =>
+        new(Measured.Exact(1), Measured.Exact(behindM), Measured.Exact(leftM), null, carrier);
+
     /// <summary>A part's mass with its uncertainty; 0 for a ballast spot.</summary>
     public static Measured MassOf(Part part)
     {

@@ -36,7 +36,10 @@ public static class Cli
         }
         catch (RigMismatchException mismatch)
         {
-            return Refuse(context.Terminal, new InputError(ErrorCode.RigUnreachable, mismatch.Message, "", "see 'fourpatch ports'"), ExitCodes.RigUnreachable, wantsJson);
+            InputError error = mismatch.IsMissingLayout
+                ? new InputError(ErrorCode.Missing, mismatch.Message, "", "a layout is a few lines, see README") { Field = "--layout" }
+                : new InputError(ErrorCode.RigUnreachable, mismatch.Message, "", "see 'fourpatch ports'");
+            return Refuse(context.Terminal, error, mismatch.IsMissingLayout ? ExitCodes.BadInput : ExitCodes.RigUnreachable, wantsJson);
         }
         catch (LinkUnavailableException unavailable)
         {

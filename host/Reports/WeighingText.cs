@@ -20,7 +20,7 @@ public static class WeighingText
         WriteLargestCause(output, result, width);
         WriteReasons(output, result, width);
         output.WriteLine();
-        output.WriteLine(NotForTrade);
+        WriteWrapped(output, NotForTrade, width);
     }
 
     /// <summary>Writes what is to be said about a result; nothing when there is nothing.</summary>

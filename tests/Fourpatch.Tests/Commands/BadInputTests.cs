@@ -44,10 +44,11 @@ public class BadInputTests
         Assert.True(isRight, $"exit code {outcome.ExitCode}\nout: {outcome.Out}\nerrors: {outcome.Errors}");
     }
 
-    // Deadlines pass forty times faster than on the wall.
+    // Deadlines pass faster than on the wall: much faster where nobody is there to answer.
     private static async Task<Outcome> RunAsync(string commandLine)
     {
-        using var bench = new Bench(clock: new FastClock(TimeProvider.System, 40));
+        double timesFaster = commandLine.Contains("virtual:pads.toml", StringComparison.Ordinal) ? 4 : 40;
+        using var bench = new Bench(clock: new FastClock(TimeProvider.System, timesFaster));
         BadInput.WriteFiles(bench);
         Dictionary<string, string> before = Contents(bench.Folder);
         string[] args = [.. commandLine.Split(' ', StringSplitOptions.RemoveEmptyEntries).Select(word => word.Replace('~', ' ').Replace("EMPTY", "", StringComparison.Ordinal))];

@@ -1,5 +1,6 @@
 using System.Text.Json.Nodes;
 using Fourpatch.Commands;
+using Fourpatch.Files;
 using Fourpatch.Links;
 using Fourpatch.Tests.Files;
 
@@ -84,6 +85,27 @@ internal sealed class Bench : IDisposable
     public string Write(string name, string text) => _folder.File(name, text);
 
     public string Read(string name) => File.ReadAllText(Path.Combine(Folder, name));
+
+    /// <summary>Conversions in a log so far; 0 while there is none.</summary>
+    public int Rows(string log) => LogItems(log).Count(item => item is LogRow);
+
+    /// <summary>What a log says so far.</summary>
+    public List<LogItem> LogItems(string log)
+    {
+        var items = new List<LogItem>();
+        if (LogReader.Open(Path.Combine(Folder, log)).TryGet(out LogReader? reader, out _))
+        {
+            using (reader)
+            {
+                while (reader.Next() is { } item)
+                {
+                    items.Add(item);
+                }
+            }
+        }
+
+        return items;
+    }
 
     public Task<Outcome> RunAsync(params string[] args) => Start(args).EndAsync();
 

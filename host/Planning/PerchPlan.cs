@@ -98,11 +98,15 @@ public sealed record PerchPlan
         foreach (var reason in Planner.Assumed(vehicle)) yield return reason;
     }
 
-    /// <summary>Whether loads are as near to the wish as it makes sense to go: within what the scales can tell, or half of what the smallest step does.</summary>
+    /// <summary>
+    /// Whether loads are as near to the wish as it makes sense to go: within what the scales can tell or half of what the smallest step does, or so near
+    /// to that half that another step would gain less than the scales can tell.
+    /// </summary>
     public bool IsNearEnough(Vehicle vehicle, Corners<Measured> loadsKg)
     {
         var off = Wish.Target.OffBy(vehicle, loadsKg);
-        return Math.Abs(off.Value) <= Math.Max(off.Expand().HalfWidth, StepEffectShare / 2);
+        var u = off.Expand().HalfWidth;
+        return Math.Abs(off.Value) <= Math.Max(Math.Max(u, StepEffectShare / 2), RoundingCostShare + u);
     }
 
     /// <summary>Plans the turns.</summary>

@@ -18,18 +18,25 @@ public static class WeighingText
         output.WriteLine();
         output.Write(PlanViewText.Of(result, figures, width));
         WriteLargestCause(output, result, width);
-        if (result.Reasons.Count > 0)
+        WriteReasons(output, result, width);
+        output.WriteLine();
+        WriteWrapped(output, NotForTrade, width);
+    }
+
+    /// <summary>Writes what is to be said about a result; nothing when there is nothing.</summary>
+    public static void WriteReasons(TextWriter output, WeighingResult result, int width)
+    {
+        if (result.Reasons.Count == 0)
         {
-            output.WriteLine();
-            output.WriteLine(result.IsAcceptable ? "To know:" : "NOT ACCEPTABLE:");
-            foreach (Reason reason in result.Reasons)
-            {
-                WriteWrapped(output, "- " + reason.Text, width);
-            }
+            return;
         }
 
         output.WriteLine();
-        WriteWrapped(output, NotForTrade, width);
+        output.WriteLine(result.IsAcceptable ? "To know:" : "NOT ACCEPTABLE:");
+        foreach (Reason reason in result.Reasons)
+        {
+            WriteWrapped(output, "- " + reason.Text, width);
+        }
     }
 
     /// <summary>Writes a sentence in lines no longer than the screen is wide.</summary>
@@ -64,7 +71,8 @@ public static class WeighingText
         yield return line;
     }
 
-    private static void WriteLargestCause(TextWriter output, WeighingResult result, int width)
+    /// <summary>Names the largest cause of doubt in shares and total, with what would shrink it.</summary>
+    public static void WriteLargestCause(TextWriter output, WeighingResult result, int width)
     {
         if (result.Totals.CrossShare?.Largest is { } cross)
         {

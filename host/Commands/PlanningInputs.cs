@@ -1,0 +1,67 @@
+using System.CommandLine;
+using Fourpatch.Files;
+using Fourpatch.Planning;
+using Fourpatch.Uncertainty;
+using Fourpatch.Vehicles;
+using Fourpatch.Weighing;
+
+namespace Fourpatch.Commands;
+
+/// <summary>What <c>plan</c>, <c>place</c> and <c>perch</c> start from: a vehicle and the loads it stands with.</summary>
+internal sealed class PlanningInputs(CommandContext context)
+{
+    private readonly Option<string> _unit = Opts.Unit();
+
+    /// <summary>The vehicle file.</summary>
+    public Option<string?> VehicleFile { get; } = Opts.Vehicle();
+
+    /// <summary>The loads.</summary>
+    public TypedLoadOptions Typed { get; } = new("--corners");
+
+    /// <summary>JSON instead of text.</summary>
+    public Option<bool> Json { get; } = Opts.Json();
+
+    /// <summary>Adds the options to a command.</summary>
+    public void AddTo(Command command)
+    {
+        command.Add(VehicleFile);
+        command.Add(Typed.Loads);
+        foreach (Option said in Typed.Said) command.Add(said);
+        command.Add(_unit);
+        command.Add(Json);
+    }
+
+    /// <summary>The vehicle.</summary>
+    public Vehicle ReadVehicle(ParseResult parsed) => Opts.Read(parsed, VehicleFile, context);
+
+    /// <summary>The unit of what is typed and shown.</summary>
+    public MassUnit ReadUnit(ParseResult parsed) => Opts.ReadUnit(parsed, _unit);
+
+    /// <summary>The weighing, every load of it known.</summary>
+    public WeighingResult ReadWeighing(ParseResult parsed, Vehicle vehicle)
+    {
+        if (parsed.GetValue(Typed.Loads) is null)
+        {
+            throw new RefusalException(new InputError(
+                ErrorCode.Missing, "no weighing was given", "--corners CORNERS", "type the loads as --corners FL=..,FR=..,RL=..,RR=..") { Field = "--corners" });
+        }
+
+        WeighingResult weighing = Typed.Read(parsed, vehicle, ReadUnit(parsed));
+        return weighing.Totals.TotalKg is { Value: > 0 }
+            ? weighing
+            : throw new RefusalException(new InputError(ErrorCode.OutOfRange, "the loads sum to nothing", "a car that weighs something", "correct the loads") { Field = "--corners" });
+    }
+
+    /// <summary>The loads of a weighing without a gap.</summary>
+    public static IReadOnlyList<Measured> LoadsOf(WeighingResult weighing) => [.. weighing.Loads.Select(load => load.LoadKg!)];
+
+    /// <summary>The parts list, which must be given.</summary>
+    public IReadOnlyList<Part> ReadParts(ParseResult parsed, Option<string?> option, Vehicle vehicle) => parsed.GetValue(option) is { } path
+        ? PartsFile.Read(context.Files.Resolve(path), vehicle).OrRefuse()
+        : throw new RefusalException(new InputError(
+            ErrorCode.Missing, "no parts list was given", "--parts FILE.csv",
+            "write a table with the columns item,action,mass_kg,behind_front_axle_mm,left_of_centre_mm") { Field = option.Name });
+
+    /// <summary>The option for the parts list.</summary>
+    public static Option<string?> Parts() => new("--parts") { Description = "what is still to be fitted, moved or taken off, one row a part", HelpName = "FILE.csv" };
+}

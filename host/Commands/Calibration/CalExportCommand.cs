@@ -35,6 +35,7 @@ internal sealed class CalExportCommand
     {
         string path = parsed.GetValue(_out) is { Length: > 0 } typed ? typed : throw new RefusalException(new InputError(
             ErrorCode.Missing, "no file to write was given", "--out FILE.toml", "name one") { Field = "--out" });
+        CalOptions.CheckPlace(path, _context, _out.Name);
         if (File.Exists(_context.Files.Resolve(path)))
         {
             throw new RefusalException(new InputError(ErrorCode.CannotWrite, "is there already", "a new file", "name another file; backups are not overwritten") { File = path });

@@ -30,6 +30,17 @@ internal static class CalOptions
         }
     }
 
+    /// <summary>A file that could not be written in the end is refused before anybody has lifted a mass.</summary>
+    public static void CheckPlace(string typed, CommandContext context, string field)
+    {
+        string path = context.Files.Resolve(typed);
+        if (typed.Length == 0 || Directory.Exists(path) || !Directory.Exists(Path.GetDirectoryName(Path.GetFullPath(path))))
+        {
+            throw new RefusalException(new InputError(
+                ErrorCode.CannotWrite, $"{InputError.Quote(typed)} cannot be written", "a file in a folder that is there", "name another file") { Field = field });
+        }
+    }
+
     /// <summary>What has no meaning in a dialogue.</summary>
     public static void CheckGuided(ParseResult parsed, Option<bool> json, Option<bool>? store = null)
     {

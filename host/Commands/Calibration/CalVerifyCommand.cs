@@ -97,11 +97,7 @@ internal sealed class CalVerifyCommand
     private IReadOnlyList<VerificationRow> ReadHistory(string typed)
     {
         string path = _context.Files.Resolve(typed);
-        if (typed.Length == 0 || Directory.Exists(path) || !Directory.Exists(Path.GetDirectoryName(Path.GetFullPath(path))))
-        {
-            throw new RefusalException(new InputError(ErrorCode.CannotWrite, $"found {InputError.Quote(typed)}", "a file in a folder that is there", "name another file") { Field = _history.Name });
-        }
-
+        CalOptions.CheckPlace(typed, _context, _history.Name);
         if (VerificationFile.WhyNotAppendable(path) is { } error)
         {
             throw new RefusalException(error);

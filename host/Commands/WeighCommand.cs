@@ -45,11 +45,12 @@ internal sealed class WeighCommand
 
     private async Task<int> RunAsync(ParseResult parsed, CancellationToken cancel)
     {
-        Vehicle vehicle = Opts.Read(parsed, _vehicle, _context);
+        var chosen = new Chosen(parsed, _context);
+        Vehicle vehicle = chosen.ReadVehicle(_vehicle);
         MassUnit unit = Opts.ReadUnit(parsed, _unit);
         string method = ReadMethod(parsed);
         bool isTyped = parsed.GetValue(_typed) is not null;
-        bool hasPort = parsed.GetValue(_ports) is { Length: > 0 };
+        bool hasPort = parsed.GetValue(_ports) is { Length: > 0 } || (!isTyped && chosen.HasLastRig);
         if (isTyped == hasPort)
         {
             throw new RefusalException(new InputError(
@@ -59,14 +60,20 @@ internal sealed class WeighCommand
         }
 
         RefuseStrayOptions(parsed, isTyped);
-        WeighingResult result = isTyped ? Typed(parsed, vehicle, unit) : await FromRigAsync(parsed, vehicle, method, cancel).ConfigureAwait(false);
+        WeighingResult result = isTyped ? Typed(parsed, vehicle, unit) : await FromRigAsync(parsed, chosen, vehicle, method, cancel).ConfigureAwait(false);
         if (parsed.GetValue(_json))
         {
-            _context.Terminal.Out.Write(WeighingAnswer.Of(result, parsed.GetValue(_vehicle), _context.Clock.GetUtcNow()).ToText());
+            _context.Terminal.Out.Write(WeighingAnswer.Of(result, chosen.VehicleFile, _context.Clock.GetUtcNow()).Put("rig", chosen.RigObject).ToText());
         }
         else
         {
+            _context.Terminal.Out.WriteLine(chosen.Line);
             WeighingText.Write(_context.Terminal.Out, result, unit, _context.Terminal.Width);
+        }
+
+        if (isTyped)
+        {
+            chosen.Remember([]);
         }
 
         return result.IsAcceptable ? ExitCodes.Good : ExitCodes.NotAcceptable;
@@ -125,10 +132,10 @@ internal sealed class WeighCommand
             : throw new RefusalException(new InputError(ErrorCode.OutOfRange, $"found {InputError.Quote(typed)}", "more than 0", "correct it, or leave it out") { Field = option.Name });
     }
 
-    private async Task<WeighingResult> FromRigAsync(ParseResult parsed, Vehicle vehicle, string method, CancellationToken cancel)
+    private async Task<WeighingResult> FromRigAsync(ParseResult parsed, Chosen chosen, Vehicle vehicle, string method, CancellationToken cancel)
     {
-        IReadOnlyList<PortAddress> ports = Opts.Read(parsed, _ports, _controlLines);
-        RigLayout? layout = Opts.ReadLayout(parsed, _layout, vehicle, _context);
+        IReadOnlyList<PortAddress> ports = chosen.ReadPorts(_ports, _controlLines, _layout);
+        RigLayout? layout = chosen.ReadLayout(vehicle);
         TimeSpan window = Opts.ReadSeconds(parsed, _seconds, 10, 3, 120);
         if (!vehicle.HasFourCorners && layout is null)
         {
@@ -137,6 +144,7 @@ internal sealed class WeighCommand
         }
 
         await using RigSession rig = await RigSession.ConnectAsync(ports, layout, _context.Links, _context.Clock, cancel).ConfigureAwait(false);
+        chosen.Connected(rig);
         bool quiet = parsed.GetValue(_json);
         if (!quiet)
         {

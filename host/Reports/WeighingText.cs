@@ -29,7 +29,7 @@ public static class WeighingText
         }
 
         output.WriteLine();
-        output.WriteLine(NotForTrade);
+        WriteWrapped(output, NotForTrade, width);
     }
 
     /// <summary>Writes a sentence in lines no longer than the screen is wide.</summary>

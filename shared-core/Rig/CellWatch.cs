@@ -142,6 +142,14 @@ namespace Fourpatch.Core.Rig
                 return;
             }
 
+            if (IsNear(interval, _periodMicroseconds))
+            {
+                _periodMicroseconds += (interval - _periodMicroseconds) >> 3;
+                _lastIntervalMicroseconds = interval;
+                _alikeInARow = 0;
+                return;
+            }
+
             LearnPeriod(interval);
             if (_periodMicroseconds > 0 && interval * 2 > _periodMicroseconds * 3
                 && Quotient.TryDivideRounded(interval, _periodMicroseconds, out long periods) && periods > 1)
@@ -156,11 +164,7 @@ namespace Fourpatch.Core.Rig
         {
             _alikeInARow = IsNear(interval, _lastIntervalMicroseconds) ? _alikeInARow + 1 : 0;
             _lastIntervalMicroseconds = interval;
-            if (IsNear(interval, _periodMicroseconds))
-            {
-                _periodMicroseconds += (interval - _periodMicroseconds) >> 3;
-            }
-            else if (_alikeInARow >= (_periodMicroseconds == 0 || interval < _periodMicroseconds ? ShorterAfter : LongerAfter))
+            if (_alikeInARow >= (_periodMicroseconds == 0 || interval < _periodMicroseconds ? ShorterAfter : LongerAfter))
             {
                 _periodMicroseconds = interval;
             }

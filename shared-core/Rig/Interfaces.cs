@@ -25,7 +25,7 @@ namespace Fourpatch.Core.Rig
         /// <returns>False when none is ready.</returns>
         bool TryTake(int cellIndex, Conversion conversion);
 
-        /// <summary>NoDevice when the cell's (0 to 3) amplifier has missed its deadline, Settling after a reset, else Ok.</summary>
+        /// <summary>NoDevice when the cell's (0 to 3) amplifier has missed its deadline, Desync while what comes cannot be its own, Settling after a reset, else Ok.</summary>
         SampleStatus Health(int cellIndex);
     }
 

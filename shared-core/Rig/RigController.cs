@@ -13,10 +13,11 @@ namespace Fourpatch.Core.Rig
         private const long HeartbeatMicroseconds = 1000000;
         private const long LoadsMicroseconds = 500000;
 
+        // Four microseconds a step.
+        private const int OffsetStepShift = 2;
+
         // A loop that comes round this late has left conversions unread at 80 samples per second.
         private const long LateLoopMicroseconds = 25000;
-
-        private const long OffsetMicrosecondsMax = WireFormat.OffsetStepsMax * WireFormat.OffsetStepMicroseconds;
 
         private readonly IAmplifierBank _bank;
         private readonly IBytePort _port;
@@ -28,12 +29,12 @@ namespace Fourpatch.Core.Rig
         private readonly byte[] _input = new byte[InputBytesPerStep];
         private readonly Conversion _conversion = new Conversion();
         private readonly CellWatch[] _cells = new CellWatch[WireFormat.CellCount];
-        private readonly SampleLine _line = new SampleLine();
         private readonly Heartbeat _heartbeat = new Heartbeat();
         private readonly Gap _gap = new Gap();
 
+        private SampleLine _line = new SampleLine();
+        private SampleLine _nextLine = new SampleLine();
         private int _nextLineNumber;
-        private long _lineBaseMicroseconds;
         private long _lineOpenedMicroseconds;
         private long _lastStepMicroseconds;
         private long _nextHeartbeatMicroseconds;
@@ -41,6 +42,7 @@ namespace Fourpatch.Core.Rig
         private long _nextCountersMicroseconds;
         private int _nextCountersCell;
         private uint _unsentLines;
+        private bool _hasSentSamples;
 
         /// <summary>A board over its four interfaces. Call <see cref="Start"/> once before the first step.</summary>
         /// <param name="bank">The amplifiers.</param>
@@ -86,9 +88,11 @@ namespace Fourpatch.Core.Rig
             _memory.Load();
             long now = _clock.NowMicroseconds;
             _lastStepMicroseconds = now;
+
+            // An eighth of a second apart at least, so that they never wait for one another.
             _nextHeartbeatMicroseconds = now;
-            _nextLoadsMicroseconds = now + LoadsMicroseconds;
-            _nextCountersMicroseconds = now + (HeartbeatMicroseconds / WireFormat.CellCount);
+            _nextLoadsMicroseconds = now + (LoadsMicroseconds / 2);
+            _nextCountersMicroseconds = now + (HeartbeatMicroseconds / (2 * WireFormat.CellCount));
         }
 
         /// <summary>One turn: look at the four amplifiers, take at most 64 bytes of input, send what is due.</summary>
@@ -103,19 +107,29 @@ namespace Fourpatch.Core.Rig
             _lastStepMicroseconds = nowMicroseconds;
             for (int i = 0; i < WireFormat.CellCount; i++)
             {
-                LookAtCell(i, nowMicroseconds);
+                LookAtCell(i);
             }
 
             TakeInput();
-            if (_line.Count > 0 && nowMicroseconds - _lineOpenedMicroseconds >= WireFormat.SampleLineSpacingMicroseconds)
+
+            // One line a turn: at 80 samples per second two would keep the amplifiers waiting too long. Samples go first,
+            // but not twice in a row while something else is due.
+            bool isSampleLineDue = IsSampleLineDue(nowMicroseconds);
+            bool samplesFirst = isSampleLineDue && !_hasSentSamples;
+            _hasSentSamples = samplesFirst || (!SendWhatIsDue(nowMicroseconds) && isSampleLineDue);
+            if (_hasSentSamples)
             {
                 SendSampleLine();
             }
-
-            SendWhatIsDue(nowMicroseconds);
         }
 
-        private void LookAtCell(int index, long nowMicroseconds)
+        private bool IsSampleLineDue(long nowMicroseconds)
+        {
+            return _line.Count == WireFormat.CellCount || _nextLine.Count > 0
+                || (_line.Count > 0 && nowMicroseconds - _lineOpenedMicroseconds >= WireFormat.SampleLineSpacingMicroseconds);
+        }
+
+        private void LookAtCell(int index)
         {
             CellWatch cell = _cells[index];
             if (!_bank.TryTake(index, _conversion))
@@ -147,58 +161,70 @@ namespace Fourpatch.Core.Rig
                 return;
             }
 
-            Gather(index + 1, cell.Counters.Read, nowMicroseconds);
+            Gather(index + 1, cell.Counters.Read);
         }
 
-        // Cells run on clocks of their own: a line stays open for one spacing and takes whatever finishes meanwhile.
-        private void Gather(int cell, uint number, long nowMicroseconds)
+        // Cells run on clocks of their own: a line stays open until it holds all four, or for one spacing. What does not fit
+        // into it any more opens the next one, which has its turn later: nothing is sent in the middle of a scan.
+        private void Gather(int cell, uint number)
         {
-            if (_line.Count > 0 && (_line.Holds(cell) || !ReachesBackTo(_conversion.TimeMicroseconds)
-                || _conversion.TimeMicroseconds - _lineBaseMicroseconds > OffsetMicrosecondsMax))
+            if (TryGather(_line, cell, number) || TryGather(_nextLine, cell, number))
             {
-                SendSampleLine();
+                return;
             }
 
-            if (_line.Count == 0)
-            {
-                _lineOpenedMicroseconds = nowMicroseconds;
-                _lineBaseMicroseconds = _conversion.TimeMicroseconds;
-                _line.Begin(_nextLineNumber, (uint)_lineBaseMicroseconds);
-            }
-
-            int steps = (int)((_conversion.TimeMicroseconds - _lineBaseMicroseconds) / WireFormat.OffsetStepMicroseconds);
-            if (!_line.TryAdd(cell, _conversion.Status, (int)(number & 0xFF), steps, _conversion.Counts))
+            // Rare: both hold this cell already, because something else was due.
+            SendSampleLine();
+            if (!TryGather(_line, cell, number) && !TryGather(_nextLine, cell, number))
             {
                 _cells[cell - 1].Counters.Unsent++;
             }
         }
 
-        // The cells are looked at in turn, not in the order in which their results became ready: one that was ready before
-        // the first of the line must not cost a line of its own, or the serial line overflows.
-        private bool ReachesBackTo(long timeMicroseconds)
+        private bool TryGather(SampleLine line, int cell, uint number)
         {
-            long before = _lineBaseMicroseconds - timeMicroseconds;
-            if (before <= 0)
+            uint timeMicroseconds = (uint)_conversion.TimeMicroseconds;
+            if (line.Count == 0)
             {
-                return true;
+                line.Begin(0, timeMicroseconds);
+                if (line == _line)
+                {
+                    _lineOpenedMicroseconds = _lastStepMicroseconds;
+                }
             }
 
-            long steps = (before + WireFormat.OffsetStepMicroseconds - 1) / WireFormat.OffsetStepMicroseconds;
-            if (steps > WireFormat.OffsetStepsMax || !_line.TryMoveBaseBack((int)steps))
+            if (line.Holds(cell))
             {
                 return false;
             }
 
-            _lineBaseMicroseconds -= steps * WireFormat.OffsetStepMicroseconds;
-            return true;
+            // Board time wraps in the line; the difference does not.
+            int offset = (int)(timeMicroseconds - line.BaseMicroseconds);
+            if (offset < 0)
+            {
+                // The cells are looked at in turn, not in the order in which their results became ready: one that was ready
+                // before the first of the line must not cost a line of its own, or the serial line overflows.
+                int stepsBack = (WireFormat.OffsetStepMicroseconds - 1 - offset) >> OffsetStepShift;
+                if (!line.TryMoveBaseBack(stepsBack))
+                {
+                    return false;
+                }
+
+                offset = (int)(timeMicroseconds - line.BaseMicroseconds);
+            }
+
+            return line.TryAdd(cell, _conversion.Status, (int)number, offset >> OffsetStepShift, _conversion.Counts);
         }
 
         private void SendSampleLine()
         {
-            bool sent = _line.TryWrite(_writer) && Send();
-            for (int i = 0; i < _line.Count; i++)
+            SampleLine line = _line;
+            line.LineNumber = _nextLineNumber;
+            bool sent = line.TryWrite(_writer) && Send();
+            int count = line.Count;
+            for (int i = 0; i < count; i++)
             {
-                CellCounters counters = _cells[_line.Cell(i) - 1].Counters;
+                CellCounters counters = _cells[line.Cell(i) - 1].Counters;
                 if (sent)
                 {
                     counters.Delivered++;
@@ -211,7 +237,10 @@ namespace Fourpatch.Core.Rig
 
             // The number moves on also when the line found no room, so that the host sees the hole.
             _nextLineNumber = (_nextLineNumber + 1) & 0xFFFF;
-            _line.Begin(_nextLineNumber, 0);
+            line.Begin(0, 0);
+            _line = _nextLine;
+            _nextLine = line;
+            _lineOpenedMicroseconds = _lastStepMicroseconds;
         }
 
         private void TakeInput()
@@ -242,7 +271,7 @@ namespace Fourpatch.Core.Rig
 
             Send();
             // What was gathered while the stream was on still goes out, behind the answer that ended it.
-            if (wasStreaming && !_desk.IsStreaming && _line.Count > 0)
+            while (wasStreaming && !_desk.IsStreaming && _line.Count > 0)
             {
                 SendSampleLine();
             }
@@ -267,12 +296,14 @@ namespace Fourpatch.Core.Rig
             }
         }
 
-        private void SendWhatIsDue(long nowMicroseconds)
+        // At most one line; what is due as well follows in the next turn.
+        private bool SendWhatIsDue(long nowMicroseconds)
         {
             if (nowMicroseconds >= _nextHeartbeatMicroseconds)
             {
                 _nextHeartbeatMicroseconds = NextDue(_nextHeartbeatMicroseconds, HeartbeatMicroseconds, nowMicroseconds);
                 SendHeartbeat(nowMicroseconds);
+                return true;
             }
 
             if (nowMicroseconds >= _nextCountersMicroseconds)
@@ -284,6 +315,7 @@ namespace Fourpatch.Core.Rig
                 }
 
                 _nextCountersCell = _nextCountersCell == WireFormat.CellCount - 1 ? 0 : _nextCountersCell + 1;
+                return true;
             }
 
             if (nowMicroseconds >= _nextLoadsMicroseconds)
@@ -293,7 +325,11 @@ namespace Fourpatch.Core.Rig
                 {
                     Send();
                 }
+
+                return true;
             }
+
+            return false;
         }
 
         // After a long gap the lines that were due meanwhile are not sent in a burst.

@@ -10,15 +10,20 @@ namespace Fourpatch.Core.Wire
         private readonly int[] _number = new int[WireFormat.CellCount];
         private readonly int[] _offsetSteps = new int[WireFormat.CellCount];
         private readonly int[] _counts = new int[WireFormat.CellCount];
+        private int _count;
+        private int _cellsHeld;
 
         /// <summary>Number of the line, counting up from 0 at boot, modulo 65536.</summary>
-        public int LineNumber { get; private set; }
+        public int LineNumber { get; set; }
 
         /// <summary>Board time from which the offsets count in microseconds, that of the earliest conversion within 4 us, modulo 2^32 (wraps after 71 min 34.967 s).</summary>
         public uint BaseMicroseconds { get; private set; }
 
         /// <summary>Conversions held, 0 to 4.</summary>
-        public int Count { get; private set; }
+        public int Count
+        {
+            get { return _count; }
+        }
 
         /// <summary>Cell of a conversion, 1 to 4.</summary>
         public int Cell(int index)
@@ -55,14 +60,15 @@ namespace Fourpatch.Core.Wire
         {
             LineNumber = lineNumber & 0xFFFF;
             BaseMicroseconds = baseMicroseconds;
-            Count = 0;
+            _count = 0;
+            _cellsHeld = 0;
         }
 
         /// <summary>Moves the base back, so that an earlier conversion can join; those already in the line keep their times.</summary>
         /// <returns>False, with nothing changed, when an offset would then be out of its range.</returns>
         public bool TryMoveBaseBack(int steps)
         {
-            for (int i = 0; i < Count; i++)
+            for (int i = 0; i < _count; i++)
             {
                 if (steps < 0 || steps > WireFormat.OffsetStepsMax - _offsetSteps[i])
                 {
@@ -70,7 +76,7 @@ namespace Fourpatch.Core.Wire
                 }
             }
 
-            for (int i = 0; i < Count; i++)
+            for (int i = 0; i < _count; i++)
             {
                 _offsetSteps[i] += steps;
             }
@@ -82,34 +88,28 @@ namespace Fourpatch.Core.Wire
         /// <summary>True when a conversion of this cell is already in the line.</summary>
         public bool Holds(int cell)
         {
-            for (int i = 0; i < Count; i++)
-            {
-                if (_cell[i] == cell)
-                {
-                    return true;
-                }
-            }
-
-            return false;
+            return (_cellsHeld & (1 << cell)) != 0;
         }
 
         /// <summary>Adds a conversion.</summary>
         /// <returns>False when a field is out of its range, the status none of the known, the line is full or holds that cell already.</returns>
         public bool TryAdd(int cell, SampleStatus status, int number, int offsetSteps, int counts)
         {
-            if (Count >= WireFormat.CellCount || cell < 1 || cell > WireFormat.CellCount || Holds(cell)
+            int count = _count;
+            if (count >= WireFormat.CellCount || cell < 1 || cell > WireFormat.CellCount || Holds(cell)
                 || WireFormat.LetterOf(status) == '?' || offsetSteps < 0 || offsetSteps > WireFormat.OffsetStepsMax
                 || counts < BridgeCounts.Lowest || counts > BridgeCounts.Highest)
             {
                 return false;
             }
 
-            _cell[Count] = cell;
-            _status[Count] = status;
-            _number[Count] = number & 0xFF;
-            _offsetSteps[Count] = offsetSteps;
-            _counts[Count] = counts;
-            Count++;
+            _cell[count] = cell;
+            _status[count] = status;
+            _number[count] = number & 0xFF;
+            _offsetSteps[count] = offsetSteps;
+            _counts[count] = counts;
+            _count = count + 1;
+            _cellsHeld |= 1 << cell;
             return true;
         }
 
@@ -117,7 +117,7 @@ namespace Fourpatch.Core.Wire
         /// <returns>False when it did not fit (it always does) or is empty.</returns>
         public bool TryWrite(LineWriter writer)
         {
-            if (Count == 0)
+            if (_count == 0)
             {
                 return false;
             }
@@ -127,14 +127,9 @@ namespace Fourpatch.Core.Wire
             writer.AddHex((uint)LineNumber, 4);
             writer.Next();
             writer.AddHex(BaseMicroseconds, 8);
-            for (int i = 0; i < Count; i++)
+            for (int i = 0; i < _count; i++)
             {
-                writer.Next();
-                writer.AddCharacter((char)('0' + _cell[i]));
-                writer.AddCharacter(WireFormat.LetterOf(_status[i]));
-                writer.AddHex((uint)_number[i], 2);
-                writer.AddHex((uint)_offsetSteps[i], 3);
-                writer.AddDecimal(_counts[i]);
+                writer.AddConversion(_cell[i], WireFormat.LetterOf(_status[i]), _number[i], _offsetSteps[i], _counts[i]);
             }
 
             return writer.End(false);
@@ -144,7 +139,7 @@ namespace Fourpatch.Core.Wire
         /// <returns>False, with nothing usable in this object, when anything is not as it must be.</returns>
         public bool TryRead(FieldReader fields)
         {
-            Count = 0;
+            _count = 0;
             if (!fields.TryNext() || !fields.TryHex(4, out uint lineNumber) || !fields.TryNext() || !fields.TryHex(8, out uint baseMicroseconds))
             {
                 return false;
@@ -159,14 +154,14 @@ namespace Fourpatch.Core.Wire
                     || !fields.TryDecimal(BridgeCounts.Lowest, BridgeCounts.Highest, out int counts)
                     || !TryAdd(cell - '0', status, (int)number, (int)offset, counts))
                 {
-                    Count = 0;
+                    _count = 0;
                     return false;
                 }
             }
 
             if (!fields.AtEnd)
             {
-                Count = 0;
+                _count = 0;
             }
 
             return Count > 0;

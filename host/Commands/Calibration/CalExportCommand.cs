@@ -41,7 +41,7 @@ internal sealed class CalExportCommand
             throw new RefusalException(new InputError(ErrorCode.CannotWrite, "is there already", "a new file", "name another file; backups are not overwritten") { File = path });
         }
 
-        await using CalBoard board = await _port.ConnectAsync(parsed, cancel).ConfigureAwait(false);
+        await using CalBoard board = await _port.ConnectAsync(parsed, new Chosen(parsed, _context), cancel).ConfigureAwait(false);
         CalibrationBackup backup = BackupOf(board);
         if (AtomicFile.WriteText(_context.Files.Resolve(path), CalibrationFile.Text(backup, _context.Clock.GetUtcNow())) is { } error)
         {

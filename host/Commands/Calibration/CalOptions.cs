@@ -16,9 +16,9 @@ internal static class CalOptions
     public static DateOnly Today(CommandContext context) => DateOnly.FromDateTime(context.Clock.GetUtcNow().UtcDateTime);
 
     /// <summary>Stored readings only go into a board that is named.</summary>
-    public static void CheckStore(ParseResult parsed, Option<bool> store, CalPort port)
+    public static void CheckStore(ParseResult parsed, Chosen chosen, Option<bool> store, CalPort port)
     {
-        if (parsed.GetValue(store) && !port.IsGiven(parsed))
+        if (parsed.GetValue(store) && !port.IsGiven(parsed) && !chosen.HasLastRig)
         {
             throw new RefusalException(new InputError(ErrorCode.Missing, "--store needs a board", "--port P", "name the board's port") { Field = "--store" });
         }

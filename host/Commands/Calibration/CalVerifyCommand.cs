@@ -54,7 +54,7 @@ internal sealed class CalVerifyCommand
         CalOptions.CheckGuided(parsed, _json);
         string? history = parsed.GetValue(_history);
         IReadOnlyList<VerificationRow> before = history is null ? [] : ReadHistory(history);
-        await using CalBoard board = await _port.ConnectAsync(parsed, cancel).ConfigureAwait(false);
+        await using CalBoard board = await _port.ConnectAsync(parsed, new Chosen(parsed, _context), cancel).ConfigureAwait(false);
         List<int> cells = [.. Enumerable.Range(1, 4).Where(one => (cell is null || one == cell) && board.Feed.Calibration(one) is { IsCalibrated: true })];
         if (cells.Count == 0)
         {

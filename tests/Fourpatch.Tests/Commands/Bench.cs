@@ -1,5 +1,6 @@
 using System.Text.Json.Nodes;
 using Fourpatch.Commands;
+using Fourpatch.Files;
 using Fourpatch.Links;
 using Fourpatch.Tests.Files;
 
@@ -84,21 +85,52 @@ internal sealed class Bench : IDisposable
     /// <summary>True: somebody sits there and the screen may be drawn again and again.</summary>
     public bool IsInteractive { get; init; }
 
-    /// <summary>Somebody at the keyboard: what was said since the last answer in, the answer out; null: the input is over.</summary>
-    public Func<string, string?> Person { get; init; } = _ => null;
+    /// <summary>What the person types, all of it; then the input ends.</summary>
+    public string Typed { get; set; } = "";
+
+    /// <summary>Somebody who answers what is asked: what was said since the last answer in, the answer out; null: the input is over. Instead of <see cref="Typed"/>.</summary>
+    public Func<string, string?>? Person { get; init; }
+
+    /// <summary>Folder for what the program remembers, below <see cref="Folder"/>; null: it remembers nothing.</summary>
+    public string? Data { get; init; }
 
     public string Write(string name, string text) => _folder.File(name, text);
 
     public string Read(string name) => File.ReadAllText(Path.Combine(Folder, name));
 
+    /// <summary>Conversions in a log so far; 0 while there is none.</summary>
+    public int Rows(string log) => LogItems(log).Count(item => item is LogRow);
+
+    /// <summary>What a log says so far.</summary>
+    public List<LogItem> LogItems(string log)
+    {
+        var items = new List<LogItem>();
+        if (LogReader.Open(Path.Combine(Folder, log)).TryGet(out LogReader? reader, out _))
+        {
+            using (reader)
+            {
+                while (reader.Next() is { } item)
+                {
+                    items.Add(item);
+                }
+            }
+        }
+
+        return items;
+    }
+
     public Task<Outcome> RunAsync(params string[] args) => Start(args).EndAsync();
 
-    public Running Start(params string[] args)
+    public Running Start(params string[] args) => StartWith(new StringReader(Typed), args);
+
+    /// <summary>The same with somebody at the keyboard who takes their time.</summary>
+    public Running StartWith(TextReader input, params string[] args)
     {
         var output = new ScreenText();
         var errors = new ScreenText();
         var stop = new CancellationTokenSource();
-        var context = new CommandContext(new Terminal(output, errors, new Keyboard(output, Person), Width, IsInteractive), _clock, _links, _files);
+        TextReader keyboard = Person is null ? input : new Keyboard(output, Person);
+        var context = new CommandContext(new Terminal(output, errors, keyboard, Width, IsInteractive), _clock, _links, _files, Data is null ? null : Path.Combine(Folder, Data));
         return new Running(Task.Run(() => Cli.RunAsync(args, context, stop.Token)), output, errors, stop);
     }
 

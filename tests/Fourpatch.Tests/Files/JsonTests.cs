@@ -35,13 +35,19 @@ public class JsonTests
             """,
         ["check"] = $$"""
             "seconds":10,"cells":[{"board":"B1","cell":1,"rate_hz":10.4,"noise_counts_rms":22.5,"saturated":0,"distinct_counts":90,"zero_counts":null,"verdict":"good",
-            "reason":null,"noise_kg_rms":null,"lost":0,"conversions":104,"health":"good","fitted":true,"expected_noise_counts_rms":21.5,"load_kg":null,"peak_kg":null,
+            "reason":null,"noise_kg_rms":null,"lost":0,"conversions":104,"health":"good","status":"ok",
+            "counters":{"read":1,"delivered":1,"idle":0,"settling":4,"overlapped":0,"desynced":0,"unsent":0,"suspect":0,"missed":0},"fitted":true,"expected_noise_counts_rms":21.5,"load_kg":null,"peak_kg":null,
             "capacity_kg":null,"drift_counts_per_min":1,"u_drift_counts_per_min":1,"k_drift":2,"mains_counts":null,"mains_seen_at_hz":null,"settling":4,"overlapped":0,"desynced":0}],
             "plugs":[{"board":"B1","verdict":"as-stored","stored_as":[1,2,3,4],"text":null}],"quality":{{Quality}},"boards":[]
             """,
         ["zero"] = $$""" "stored":true,"cells":[{"board":"B1","cell":1,"zero_counts":41250.1,"u_zero_counts":0.7,"moved_kg":-0.012}],"quality":{{Quality}} """,
         ["ports"] = """ "ports":[{"port":"COM3","is_rig":false,"board":null,"note":"the programming socket"}] """,
-        ["log"] = $$""" "file":"a.csv","started_utc":"t","ended_utc":"t","rows":1,"lost":0,"bad_lines":0,"gaps":0,"boards":[],"quality":{{Quality}} """,
+        ["log-summary"] = $$"""
+            "files":["a.csv"],"started_utc":"t","ended_utc":"t","rows":1,"bad_lines":0,"cut_off":false,"gaps":1,"gap_reasons":[{"reason":"late loop","count":1}],
+            "cells":[{"board":"B1","cell":1,"rows":1,"statuses":{"ok":1},"rate_hz":null,"duration_s":0,"missing":0,"longest_hole_s":0,"counts":null,
+            "load_kg":{"mean":1,"spread":null,"lowest":1,"highest":1,"drift_per_h":null,"uncertainty":{"mean":null,"drift_per_h":null},"k":{"mean":2,"drift_per_h":2} } }],"quality":{{Quality}}
+            """,
+        ["log"] = $$""" "file":"a.csv","files":["a.csv"],"started_utc":"t","ended_utc":"t","rows":1,"lost":0,"bad_lines":0,"gaps":0,"boards":[],"quality":{{Quality}} """,
         ["demo"] = $$""" "seed":1,"out":null,"files":["a"],"steps":[{"name":"weigh","answer":{"schema":"x"},"truth":null}],"quality":{{Quality}} """,
         ["watch"] = $$""" "time_utc":"t","settled":false,{{Uncertain}},"stations":[{"name":"FL","load_kg":null,"settled":false,"status":"stale","age_s":12,"tare_kg":0,"peak_kg":3}],"boards":[] """,
         ["lever"] = $$""" "wheel_kg":120,"factor":3,"uncertainty":{"wheel_kg":1,"factor":null},"k":{"wheel_kg":2,"factor":null},"quality":{{Quality}},"beam_share_kg":null,"placement_effect_kg_per_mm":0.2 """,

@@ -119,6 +119,7 @@ public class AccountingTests
     private static long[] Estimates(TestBoard board)
         => Enumerable.Range(0, 4).Select(i => (long)board.Controller.Cell(i).Counters.MissedEstimate).ToArray();
 
+    // While the stream is on, up to two may wait: one in the open line, one in the line after it.
     private static void AssertBooksBalance(TestBoard board, string when, bool pendingAllowed)
     {
         for (int i = 0; i < 4; i++)
@@ -126,7 +127,7 @@ public class AccountingTests
             CellCounters c = board.Controller.Cell(i).Counters;
             long explained = (long)c.Delivered + c.Idle + c.Settling + c.Overlapped + c.Desynced + c.Unsent;
             Assert.True(c.Read == board.Bank.Taken[i], when);
-            Assert.True(c.Read - explained >= 0 && c.Read - explained <= (pendingAllowed ? 1 : 0), $"{when}: cell {i + 1}, {c.Read} read, {explained} explained");
+            Assert.True(c.Read - explained >= 0 && c.Read - explained <= (pendingAllowed ? 2 : 0), $"{when}: cell {i + 1}, {c.Read} read, {explained} explained");
         }
     }
 

@@ -1,0 +1,2 @@
+// The simulated runtime types reach the board through one static reference, as on a real chip there is only one.
+[assembly: CollectionBehavior(DisableTestParallelization = true)]

@@ -8,6 +8,8 @@ namespace Fourpatch.Commands;
 /// <summary>The whole program as one function: a command line, a person, a clock, ports and a folder in; an exit code out.</summary>
 public static class Cli
 {
+    private const string DataOption = "--data";
+
     /// <summary>Runs one command line.</summary>
     /// <param name="args">Without the program's name.</param>
     /// <param name="context">The outside world.</param>
@@ -15,10 +17,7 @@ public static class Cli
     /// <returns>See <see cref="ExitCodes"/>.</returns>
     public static async Task<int> RunAsync(IReadOnlyList<string> args, CommandContext context, CancellationToken cancel)
     {
-        RootCommand root = BuildRoot(context);
-
-        // A value that begins with @ is a value: nothing is read from files behind a person's back.
-        ParseResult parsed = root.Parse(args.Count == 0 ? ["--help"] : args, new ParserConfiguration { ResponseFileTokenReplacer = null });
+        ParseResult parsed = Parse(args, context);
         bool wantsJson = args.Contains("--json");
         try
         {
@@ -27,7 +26,18 @@ public static class Cli
                 throw new RefusalException(CommandLineErrors.Of(parsed));
             }
 
-            var configuration = new InvocationConfiguration { Output = context.Terminal.Out, Error = context.Terminal.ErrorOut, EnableDefaultExceptionHandler = false };
+            if (parsed.GetValue<string?>(DataOption) is { } typed)
+            {
+                // The commands are built around their outside world, so once more with the other folder.
+                string folder = typed.Length > 0 ? typed : throw new RefusalException(new InputError(ErrorCode.Missing, "no folder was named", "--data DIR", "name one") { Field = DataOption });
+                parsed = Parse(args, context with { DataFolder = context.Files.Resolve(folder) });
+            }
+
+            // Ctrl-C comes in by the token alone: a second handler would end a command before it has put its things in order.
+            var configuration = new InvocationConfiguration
+            {
+                Output = context.Terminal.Out, Error = context.Terminal.ErrorOut, EnableDefaultExceptionHandler = false, ProcessTerminationTimeout = null,
+            };
             return await parsed.InvokeAsync(configuration, cancel).ConfigureAwait(false);
         }
         catch (RefusalException refusal)
@@ -68,12 +78,18 @@ public static class Cli
         }
     }
 
+    // A value that begins with @ is a value: nothing is read from files behind a person's back.
+    private static ParseResult Parse(IReadOnlyList<string> args, CommandContext context) =>
+        BuildRoot(context).Parse(args.Count == 0 ? ["--help"] : args, new ParserConfiguration { ResponseFileTokenReplacer = null });
+
     private static RootCommand BuildRoot(CommandContext context) => new("What each wheel of a car carries, and what follows from it.")
     {
         WeighCommand.Build(context),
         WatchCommand.Build(context),
         LogCommand.Build(context),
         Calibration.CalCommand.Build(context),
+        BringupCommand.Build(context),
+        CheckCommand.Build(context),
         ZeroCommand.Build(context),
         NameCommand.Build(context),
         PlanCommand.Build(context),
@@ -81,7 +97,11 @@ public static class Cli
         PerchCommand.Build(context),
         PortsCommand.Build(context),
         SimulateCommand.Build(context),
+        Interviews.VehicleNewCommand.Build(context),
+        Interviews.RigNewCommand.Build(context),
+        Interviews.PartsNewCommand.Build(context),
         Demo.DemoCommand.Build(context),
+        Opts.Data(),
     };
 
     private static int Refuse(ITerminal terminal, InputError error, int exitCode, bool wantsJson)

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.Globalization;
+using Fourpatch.Calibrating;
 using Fourpatch.Files;
 using Fourpatch.Links;
 using Fourpatch.Reports;
@@ -12,6 +13,7 @@ namespace Fourpatch.Commands;
 /// <summary><c>weigh</c>: what each wheel carries, from the rig or typed.</summary>
 internal sealed class WeighCommand
 {
+    private const double NearlyNothingKg = 10;
     private readonly Option<string[]> _ports = Opts.Ports();
     private readonly Option<string?> _layout = Opts.Layout();
     private readonly Option<string?> _typed = new("--typed") { Description = "loads read off any scales, FL=..,FR=..,RL=..,RR=.. ; each may be a sum: 92.4+88.1-3.0", HelpName = "CORNERS" };
@@ -43,11 +45,12 @@ internal sealed class WeighCommand
 
     private async Task<int> RunAsync(ParseResult parsed, CancellationToken cancel)
     {
-        Vehicle vehicle = Opts.Read(parsed, _vehicle, _context);
+        var chosen = new Chosen(parsed, _context);
+        Vehicle vehicle = chosen.ReadVehicle(_vehicle);
         MassUnit unit = Opts.ReadUnit(parsed, _unit);
         string method = ReadMethod(parsed);
         bool isTyped = parsed.GetValue(_typed) is not null;
-        bool hasPort = parsed.GetValue(_ports) is { Length: > 0 };
+        bool hasPort = parsed.GetValue(_ports) is { Length: > 0 } || (!isTyped && chosen.HasLastRig);
         if (isTyped == hasPort)
         {
             throw new RefusalException(new InputError(
@@ -57,14 +60,20 @@ internal sealed class WeighCommand
         }
 
         RefuseStrayOptions(parsed, isTyped);
-        WeighingResult result = isTyped ? Typed(parsed, vehicle, unit) : await FromRigAsync(parsed, vehicle, method, cancel).ConfigureAwait(false);
+        WeighingResult result = isTyped ? Typed(parsed, vehicle, unit) : await FromRigAsync(parsed, chosen, vehicle, method, cancel).ConfigureAwait(false);
         if (parsed.GetValue(_json))
         {
-            _context.Terminal.Out.Write(WeighingAnswer.Of(result, parsed.GetValue(_vehicle), _context.Clock.GetUtcNow()).ToText());
+            _context.Terminal.Out.Write(WeighingAnswer.Of(result, chosen.VehicleFile, _context.Clock.GetUtcNow()).Put("rig", chosen.RigObject).ToText());
         }
         else
         {
+            _context.Terminal.Out.WriteLine(chosen.Line);
             WeighingText.Write(_context.Terminal.Out, result, unit, _context.Terminal.Width);
+        }
+
+        if (isTyped)
+        {
+            chosen.Remember([]);
         }
 
         return result.IsAcceptable ? ExitCodes.Good : ExitCodes.NotAcceptable;
@@ -123,10 +132,10 @@ internal sealed class WeighCommand
             : throw new RefusalException(new InputError(ErrorCode.OutOfRange, $"found {InputError.Quote(typed)}", "more than 0", "correct it, or leave it out") { Field = option.Name });
     }
 
-    private async Task<WeighingResult> FromRigAsync(ParseResult parsed, Vehicle vehicle, string method, CancellationToken cancel)
+    private async Task<WeighingResult> FromRigAsync(ParseResult parsed, Chosen chosen, Vehicle vehicle, string method, CancellationToken cancel)
     {
-        IReadOnlyList<PortAddress> ports = Opts.Read(parsed, _ports, _controlLines);
-        RigLayout? layout = Opts.ReadLayout(parsed, _layout, vehicle, _context);
+        IReadOnlyList<PortAddress> ports = chosen.ReadPorts(_ports, _controlLines, _layout);
+        RigLayout? layout = chosen.ReadLayout(vehicle);
         TimeSpan window = Opts.ReadSeconds(parsed, _seconds, 10, 3, 120);
         if (!vehicle.HasFourCorners && layout is null)
         {
@@ -135,6 +144,7 @@ internal sealed class WeighCommand
         }
 
         await using RigSession rig = await RigSession.ConnectAsync(ports, layout, _context.Links, _context.Clock, cancel).ConfigureAwait(false);
+        chosen.Connected(rig);
         bool quiet = parsed.GetValue(_json);
         if (!quiet)
         {
@@ -142,6 +152,21 @@ internal sealed class WeighCommand
                 CultureInfo.InvariantCulture, $"hands off; {method}, looking for {window.TotalSeconds:0.#} s ...")).ConfigureAwait(false);
         }
 
-        return await AllAtOnce.TakeAsync(rig, vehicle, new CellAssumptions(), new WeighSettings(window, (3 * window) + TimeSpan.FromSeconds(10)), null, cancel).ConfigureAwait(false);
+        WeighingResult result = await AllAtOnce.TakeAsync(rig, vehicle, new CellAssumptions(), new WeighSettings(window, (3 * window) + TimeSpan.FromSeconds(10)), null, cancel).ConfigureAwait(false);
+        foreach (string hint in ExchangedHints(rig, window))
+        {
+            await _context.Terminal.ErrorOut.WriteLineAsync("hint: " + hint).ConfigureAwait(false);
+        }
+
+        return result;
+    }
+
+    // Zeros are fingerprints only while nothing stands on the cells: with a car on, nobody can tell.
+    private static IEnumerable<string> ExchangedHints(RigSession rig, TimeSpan window)
+    {
+        List<CellMean> means = [.. rig.Boards.SelectMany(board => Enumerable.Range(1, 4).Select(cell => board.Cell(cell).Mean(window, SteadyMean.AllowedCounts, SteadyMean.AllowedCounts)))];
+        bool IsNearZero(CellMean mean) => !mean.HasValue || rig.Board(mean.Id.Board)!.Calibration(mean.Id.Cell) is not { IsCalibrated: true } held
+            || Math.Abs((mean.Counts - held.ZeroCounts) * held.KgPerCount) < NearlyNothingKg;
+        return means.TrueForAll(IsNearZero) ? ZeroTaking.Exchanged(rig, means) : [];
     }
 }

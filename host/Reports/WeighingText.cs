@@ -48,21 +48,23 @@ public static class WeighingText
         }
     }
 
-    /// <summary>A sentence in lines no longer than the screen is wide.</summary>
+    /// <summary>A sentence in lines no longer than the screen is wide; blanks before it indent all of them.</summary>
     public static IEnumerable<string> Wrapped(string text, int width)
     {
         int room = Math.Max(20, width - 1);
+        string words = text.TrimStart(' ');
+        string indent = text[..^words.Length];
         string line = "";
-        foreach (string word in text.Split(' '))
+        foreach (string word in words.Split(' '))
         {
             if (line.Length > 0 && line.Length + 1 + word.Length > room)
             {
                 yield return line;
-                line = "  " + word;
+                line = indent + "  " + word;
             }
             else
             {
-                line = line.Length == 0 ? word : $"{line} {word}";
+                line = line.Length == 0 ? indent + word : $"{line} {word}";
             }
         }
 

@@ -6,6 +6,7 @@ using Fourpatch.VirtualRig;
 namespace Fourpatch.Tests.Commands;
 
 /// <summary><c>demo</c>: the whole job without hardware.</summary>
+[Collection(KeepsTime.Name)]
 public class DemoTests
 {
     private static readonly string[] Written =

@@ -8,6 +8,7 @@ using Fourpatch.VirtualRig;
 namespace Fourpatch.Tests.Commands;
 
 /// <summary>What goes wrong on a rig, as each command tells it.</summary>
+[Collection(KeepsTime.Name)]
 public class FaultTests
 {
     [Theory]

@@ -71,6 +71,7 @@ internal static class ForeignSerialProgram
 }
 
 /// <summary>The program twice, as two processes, with a real device path or a TCP port between them.</summary>
+[Collection(KeepsTime.Name)]
 public class TwoProcessTests
 {
     [PseudoTerminalFact]

@@ -7,6 +7,7 @@ using Xunit.Abstractions;
 namespace Fourpatch.Tests.Commands;
 
 /// <summary>The cable pulled out of a real device in the middle of a command, and plugged in again under another name, beside another board.</summary>
+[Collection(KeepsTime.Name)]
 public class UnplugTests(ITestOutputHelper output)
 {
     private static readonly TimeSpan Noticed = TimeSpan.FromSeconds(2);

@@ -2,6 +2,7 @@ using Fourpatch.VirtualRig;
 
 namespace Fourpatch.Tests.Commands;
 
+[Collection(KeepsTime.Name)]
 public class WatchTests
 {
     [Fact]
@@ -29,7 +30,7 @@ public class WatchTests
         Cars.WriteTo(bench);
         Outcome outcome = await bench.RunAsync("watch", "--port", "virtual", "--vehicle", "plain.toml", "--seconds", "6", "--unit", "lb");
         Assert.Equal(0, outcome.ExitCode);
-        Assert.Equal("", outcome.Errors);
+        Assert.Equal(["vehicle Plain (plain.toml); rig virtual, no layout"], outcome.ErrorLines);
         string[] lines = outcome.Out.Split('\n', StringSplitOptions.RemoveEmptyEntries);
         Assert.InRange(lines.Length, 3, 7);
         Assert.All(lines, line => Assert.Contains(" lb", line, StringComparison.Ordinal));

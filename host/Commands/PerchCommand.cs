@@ -35,7 +35,7 @@ internal sealed class PerchCommand
 
     private int Run(ParseResult parsed)
     {
-        Vehicle vehicle = _inputs.ReadVehicle(parsed);
+        (Chosen chosen, Vehicle vehicle) = _inputs.ReadVehicle(parsed);
         if (!vehicle.HasFourCorners)
         {
             throw new RefusalException(new InputError(ErrorCode.Contradiction, $"{vehicle.Name} does not stand on four corners, so it has no diagonal", "a car or kart", "there is nothing to set") { Field = "--vehicle" });
@@ -53,16 +53,18 @@ internal sealed class PerchCommand
             throw new RefusalException(new InputError(ErrorCode.OutOfRange, "a wheel that carries nothing was typed", "every wheel on the ground", "set the car down so that all four carry") { Field = "--corners" });
         }
 
+        SeatPlace? seat = _options.ReadSeat(parsed);
         PerchTarget target = _options.ReadTarget(parsed, vehicle);
         var screw = PerchScrew.Of(vehicle);
         MassUnit unit = _inputs.ReadUnit(parsed);
         TwistResponse? response = _options.ReadResponse(parsed, vehicle, loads, screw, unit);
+        chosen.Remember([]);
         return parsed.GetValue(_repeat)
-            ? Repeat(parsed, vehicle, weighing, target, screw, response)
-            : Once(parsed, vehicle, weighing, target, screw, response);
+            ? Repeat(parsed, chosen, vehicle, weighing, target, screw, response, Text(seat, unit))
+            : Once(parsed, chosen, vehicle, weighing, target, screw, response, Text(seat, unit));
     }
 
-    private int Once(ParseResult parsed, Vehicle vehicle, WeighingResult weighing, PerchTarget target, PerchScrew screw, TwistResponse? known)
+    private int Once(ParseResult parsed, Chosen chosen, Vehicle vehicle, WeighingResult weighing, PerchTarget target, PerchScrew screw, TwistResponse? known, PerchText text)
     {
         TwistResponse response = known ?? throw new RefusalException(new InputError(
             ErrorCode.Missing, "how stiff the car is in twist is not known", "", PerchOptions.WaysToKnow + "; or say --repeat and be led through it") { Field = "--shim" });
@@ -77,22 +79,22 @@ internal sealed class PerchCommand
         WeighingResult after = WeighingResult.Predicted(vehicle, plan.LoadsKg.ToArray(), plan.Totals, reasons);
         if (parsed.GetValue(_inputs.Json))
         {
-            _context.Terminal.Out.Write(PerchAnswer.Of(plan, other, after, screw, parsed.GetValue(_inputs.VehicleFile)).ToText());
+            _context.Terminal.Out.Write(PerchAnswer.Of(plan, other, after, screw, chosen.VehicleFile).ToText());
         }
         else
         {
-            var text = new PerchText(_context.Terminal.Out, _inputs.ReadUnit(parsed), _context.Terminal.Width, _options.ReadSeat(parsed));
+            WeighingText.WriteWrapped(_context.Terminal.Out, chosen.Line, _context.Terminal.Width);
             text.Write(plan, other, weighing, after);
         }
 
         return after.IsAcceptable && plan.Lifted is null ? ExitCodes.Good : ExitCodes.NotAcceptable;
     }
 
-    private int Repeat(ParseResult parsed, Vehicle vehicle, WeighingResult weighing, PerchTarget target, PerchScrew screw, TwistResponse? response)
+    private int Repeat(ParseResult parsed, Chosen chosen, Vehicle vehicle, WeighingResult weighing, PerchTarget target, PerchScrew screw, TwistResponse? response, PerchText text)
     {
         MassUnit unit = _inputs.ReadUnit(parsed);
         var talk = new Dialogue(_context.Terminal);
-        var text = new PerchText(_context.Terminal.Out, unit, _context.Terminal.Width, _options.ReadSeat(parsed));
+        talk.Say(chosen.Line);
         var dialogue = new PerchDialogue(
             talk, text, vehicle, screw,
             typed => _inputs.Typed.Read(parsed, typed, "loads", vehicle, unit),
@@ -102,6 +104,8 @@ internal sealed class PerchCommand
         bool usable = response is not null && (screw.IsScaleKnown || response.Source == TwistSource.Turn);
         return dialogue.Run(weighing, target, usable ? response : null, _options.TrialCorner(parsed)) ? ExitCodes.Good : ExitCodes.NotAcceptable;
     }
+
+    private PerchText Text(SeatPlace? seat, MassUnit unit) => new(_context.Terminal.Out, unit, _context.Terminal.Width, seat);
 
     private static PerchSolution? OtherSolution(PerchWish wish, TwistResponse response, PerchScrew screw) =>
         wish.Solution == PerchSolution.AttitudeKept ? PerchSolution.LeastMovement

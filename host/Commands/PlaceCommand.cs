@@ -36,7 +36,7 @@ internal sealed class PlaceCommand
 
     private int Run(ParseResult parsed)
     {
-        Vehicle vehicle = _inputs.ReadVehicle(parsed);
+        (Chosen chosen, Vehicle vehicle) = _inputs.ReadVehicle(parsed);
         if (!vehicle.HasFourCorners)
         {
             throw Refuse(ErrorCode.Contradiction, "--vehicle", $"{vehicle.Name} does not stand on four corners", "a car or kart", "use 'fourpatch plan' and try places by hand");
@@ -56,13 +56,15 @@ internal sealed class PlaceCommand
         WeighingResult result = WeighingResult.Predicted(vehicle, after.LoadsKg, after.Totals, [.. ReasonsFor(placement, vehicle, parts, after), .. weighing.Reasons, .. after.Reasons]);
         if (parsed.GetValue(_inputs.Json))
         {
-            _context.Terminal.Out.Write(PlaceAnswer.Of(placement, after, result, parsed.GetValue(_inputs.VehicleFile)).ToText());
+            _context.Terminal.Out.Write(PlaceAnswer.Of(placement, after, result, chosen.VehicleFile).ToText());
         }
         else
         {
+            WeighingText.WriteWrapped(_context.Terminal.Out, chosen.Line, _context.Terminal.Width);
             PlaceText.Write(_context.Terminal.Out, placement, result, _inputs.ReadUnit(parsed), _context.Terminal.Width);
         }
 
+        chosen.Remember([]);
         return result.IsAcceptable ? ExitCodes.Good : ExitCodes.NotAcceptable;
     }
 

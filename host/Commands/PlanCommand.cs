@@ -37,7 +37,7 @@ internal sealed class PlanCommand
 
     private int Run(ParseResult parsed)
     {
-        Vehicle vehicle = _inputs.ReadVehicle(parsed);
+        (Chosen chosen, Vehicle vehicle) = _inputs.ReadVehicle(parsed);
         WeighingResult weighing = _inputs.ReadWeighing(parsed, vehicle);
         IReadOnlyList<Measured> loads = PlanningInputs.LoadsOf(weighing);
         IReadOnlyList<Part> parts = [.. _inputs.ReadParts(parsed, _parts, vehicle), .. _driver.Read(parsed, _inputs.ReadUnit(parsed))];
@@ -52,13 +52,15 @@ internal sealed class PlanCommand
 
         if (parsed.GetValue(_inputs.Json))
         {
-            _context.Terminal.Out.Write(PlanAnswer.Of(plan, finished, sweep, parsed.GetValue(_inputs.VehicleFile)).ToText());
+            _context.Terminal.Out.Write(PlanAnswer.Of(plan, finished, sweep, chosen.VehicleFile).ToText());
         }
         else
         {
+            WeighingText.WriteWrapped(_context.Terminal.Out, chosen.Line, _context.Terminal.Width);
             PlanText.Write(_context.Terminal.Out, plan, finished, sweep, _inputs.ReadUnit(parsed), _context.Terminal.Width);
         }
 
+        chosen.Remember([]);
         return finished.IsAcceptable ? ExitCodes.Good : ExitCodes.NotAcceptable;
     }
 

@@ -31,8 +31,12 @@ internal sealed class PlanningInputs(CommandContext context)
         command.Add(Json);
     }
 
-    /// <summary>The vehicle.</summary>
-    public Vehicle ReadVehicle(ParseResult parsed) => new Chosen(parsed, context).ReadVehicle(VehicleFile);
+    /// <summary>The vehicle typed or used last, with what answers say about it.</summary>
+    public (Chosen Chosen, Vehicle Vehicle) ReadVehicle(ParseResult parsed)
+    {
+        var chosen = new Chosen(parsed, context);
+        return (chosen, chosen.ReadVehicle(VehicleFile));
+    }
 
     /// <summary>The unit of what is typed and shown.</summary>
     public MassUnit ReadUnit(ParseResult parsed) => Opts.ReadUnit(parsed, _unit);

@@ -16,15 +16,11 @@ internal sealed class WeighCommand
     private const double NearlyNothingKg = 10;
     private readonly Option<string[]> _ports = Opts.Ports();
     private readonly Option<string?> _layout = Opts.Layout();
-    private readonly Option<string?> _typed = new("--typed") { Description = "loads read off any scales, FL=..,FR=..,RL=..,RR=.. ; each may be a sum: 92.4+88.1-3.0", HelpName = "CORNERS" };
+    private readonly TypedLoadOptions _typed = new("--typed");
     private readonly Option<string?> _vehicle = Opts.Vehicle();
     private readonly Option<string> _method = new("--method") { Description = "all-at-once", HelpName = "M", DefaultValueFactory = _ => "all-at-once" };
     private readonly Option<string> _unit = Opts.Unit();
     private readonly Option<string?> _seconds = Opts.Seconds("length of the window that is averaged, 3 to 120; 10 unless said otherwise");
-    private readonly Option<string?> _uCorner = new("--u-corner") { Description = "typed loads: standard uncertainty of each", HelpName = "KG" };
-    private readonly Option<string?> _resolution = new("--resolution") { Description = "typed loads: smallest step of the scale", HelpName = "KG" };
-    private readonly Option<bool> _sameScale = new("--same-scale") { Description = "typed loads: one scale was used for every wheel" };
-    private readonly Option<string?> _uSpan = new("--u-span") { Description = "typed loads: standard uncertainty of the scale's span, 0.2%", HelpName = "PERCENT" };
     private readonly Option<string> _controlLines = Opts.ControlLines();
     private readonly Option<bool> _json = Opts.Json();
     private readonly CommandContext _context;
@@ -36,9 +32,13 @@ internal sealed class WeighCommand
         var weigh = new WeighCommand(context);
         var command = new Command("weigh", "Weigh the car: corner loads, shares and centre of gravity, each with how sure it is.")
         {
-            weigh._ports, weigh._layout, weigh._typed, weigh._vehicle, weigh._method, weigh._unit, weigh._seconds,
-            weigh._uCorner, weigh._resolution, weigh._sameScale, weigh._uSpan, weigh._controlLines, weigh._json,
+            weigh._ports, weigh._layout, weigh._typed.Loads, weigh._vehicle, weigh._method, weigh._unit, weigh._seconds, weigh._controlLines, weigh._json,
         };
+        foreach (Option said in weigh._typed.Said)
+        {
+            command.Add(said);
+        }
+
         command.SetAction(weigh.RunAsync);
         return command;
     }
@@ -49,7 +49,7 @@ internal sealed class WeighCommand
         Vehicle vehicle = chosen.ReadVehicle(_vehicle);
         MassUnit unit = Opts.ReadUnit(parsed, _unit);
         string method = ReadMethod(parsed);
-        bool isTyped = parsed.GetValue(_typed) is not null;
+        bool isTyped = parsed.GetValue(_typed.Loads) is not null;
         bool hasPort = parsed.GetValue(_ports) is { Length: > 0 } || (!isTyped && chosen.HasLastRig);
         if (isTyped == hasPort)
         {
@@ -60,7 +60,7 @@ internal sealed class WeighCommand
         }
 
         RefuseStrayOptions(parsed, isTyped);
-        WeighingResult result = isTyped ? Typed(parsed, vehicle, unit) : await FromRigAsync(parsed, chosen, vehicle, method, cancel).ConfigureAwait(false);
+        WeighingResult result = isTyped ? _typed.Read(parsed, vehicle, unit) : await FromRigAsync(parsed, chosen, vehicle, method, cancel).ConfigureAwait(false);
         if (parsed.GetValue(_json))
         {
             _context.Terminal.Out.Write(WeighingAnswer.Of(result, chosen.VehicleFile, _context.Clock.GetUtcNow()).Put("rig", chosen.RigObject).ToText());
@@ -90,46 +90,12 @@ internal sealed class WeighCommand
     // An option that would be silently ignored is a misunderstanding.
     private void RefuseStrayOptions(ParseResult parsed, bool isTyped)
     {
-        IEnumerable<Option> strays = isTyped ? [_layout, _seconds] : [_uCorner, _resolution, _sameScale, _uSpan];
+        IEnumerable<Option> strays = isTyped ? [_layout, _seconds] : _typed.Said;
         if (strays.FirstOrDefault(option => parsed.GetResult(option) is { Implicit: false }) is { } stray)
         {
             throw new RefusalException(new InputError(
                 ErrorCode.Contradiction, $"{stray.Name} goes with {(isTyped ? "--port" : "--typed")}", "", "leave it out") { Field = stray.Name });
         }
-    }
-
-    private WeighingResult Typed(ParseResult parsed, Vehicle vehicle, MassUnit unit)
-    {
-        string typed = parsed.GetValue(_typed)!;
-        var loads = CornerList.ParseNamed(typed, WeighingResult.StationNames(vehicle).ToArray(), value => Fourpatch.Files.Typed.Mass(value, unit)).OrRefuse("--typed");
-        var said = new TypedUncertainty(
-            ReadMass(parsed, _uCorner, unit), ReadMass(parsed, _resolution, unit), parsed.GetValue(_sameScale),
-            parsed.GetValue(_uSpan) is { } span ? Fourpatch.Files.Typed.PercentAsFraction(span).OrRefuse("--u-span") : null);
-        if (said.IsSameScale && said.USpanShare is null)
-        {
-            throw new RefusalException(new InputError(
-                ErrorCode.Missing, "--same-scale says nothing by itself", "--u-span PERCENT beside it", "say how far the scale's span may be off, for instance --u-span 0.2%") { Field = "--same-scale" });
-        }
-
-        if (WeighingResult.StationNames(vehicle).FirstOrDefault(name => !loads.ContainsKey(name)) is { } missing)
-        {
-            throw new RefusalException(new InputError(ErrorCode.Missing, $"{missing} is missing", "a load for every wheel", $"add {missing}=..") { Field = "--typed" });
-        }
-
-        return TypedWeighing.Of(vehicle, loads.ToDictionary(load => load.Key, load => new TypedLoad(load.Value.MassKg, load.Value.LastDigitKg)), said);
-    }
-
-    private static double? ReadMass(ParseResult parsed, Option<string?> option, MassUnit unit)
-    {
-        if (parsed.GetValue(option) is not { } typed)
-        {
-            return null;
-        }
-
-        double massKg = Fourpatch.Files.Typed.Mass(typed, unit).OrRefuse(option.Name).MassKg;
-        return massKg > 0
-            ? massKg
-            : throw new RefusalException(new InputError(ErrorCode.OutOfRange, $"found {InputError.Quote(typed)}", "more than 0", "correct it, or leave it out") { Field = option.Name });
     }
 
     private async Task<WeighingResult> FromRigAsync(ParseResult parsed, Chosen chosen, Vehicle vehicle, string method, CancellationToken cancel)

@@ -48,10 +48,13 @@ public static class CellCauses
         double capacityKg = calibration.CapacityGrams > 0 ? calibration.CapacityGrams / 1000.0 : assumed.CapacityOfLoad * magnitudeKg;
         string id = mean.Id.ToString();
 
+        // What belongs to one loading of the cell is not common to two readings of it, as one dolly gives when it goes round.
+        string reading = string.Create(CultureInfo.InvariantCulture, $"{id} {mean.EndMicroseconds}");
+
         var contributions = new List<Contribution>
         {
             new(
-                new Cause($"noise {id} {mean.EndMicroseconds.ToString(CultureInfo.InvariantCulture)}", $"noise of cell {id}", mean.DegreesOfFreedom, Shape.StudentT,
+                new Cause($"noise {reading}", $"noise of cell {id}", mean.DegreesOfFreedom, Shape.StudentT,
                     "a longer window; nobody leaning, no wind"),
                 spanKg * mean.StandardUncertaintyCounts),
             new(
@@ -67,7 +70,7 @@ public static class CellCauses
                 new Cause(ReferenceKey(calibration), $"reference mass {calibration.Reference}".TrimEnd(), remedy: "a better known mass; it does not matter for shares"),
                 loadKg * calibration.SpanReferencePpm * 1e-6),
             new(
-                new Cause($"cell error {id}", $"non-linearity, hysteresis and creep of cell {id}", shape: Shape.Rectangular, remedy: "cells of a better class or of smaller capacity"),
+                new Cause($"cell error {reading}", $"non-linearity, hysteresis and creep of cell {id}", shape: Shape.Rectangular, remedy: "cells of a better class or of smaller capacity"),
                 Cause.RectangleStandardUncertainty(assumed.ErrorShareOfCapacity * capacityKg)),
             new(
                 new Cause($"temperature {id}", $"temperature of cell {id} since calibration", shape: Shape.Rectangular, remedy: "calibrate at the temperature of the weighing"),

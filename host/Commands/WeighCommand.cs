@@ -23,6 +23,7 @@ internal sealed class WeighCommand
     private readonly Option<string?> _resolution = new("--resolution") { Description = "typed loads: smallest step of the scale", HelpName = "KG" };
     private readonly Option<bool> _sameScale = new("--same-scale") { Description = "typed loads: one scale was used for every wheel" };
     private readonly Option<string?> _uSpan = new("--u-span") { Description = "typed loads: standard uncertainty of the scale's span, 0.2%", HelpName = "PERCENT" };
+    private readonly BudgetOptions _budget = new();
     private readonly Option<string> _controlLines = Opts.ControlLines();
     private readonly Option<bool> _json = Opts.Json();
     private readonly CommandContext _context;
@@ -37,6 +38,7 @@ internal sealed class WeighCommand
             weigh._ports, weigh._layout, weigh._typed, weigh._vehicle, weigh._method, weigh._unit, weigh._seconds,
             weigh._uCorner, weigh._resolution, weigh._sameScale, weigh._uSpan, weigh._controlLines, weigh._json,
         };
+        weigh._budget.AddTo(command);
         command.SetAction(weigh.RunAsync);
         return command;
     }
@@ -47,6 +49,7 @@ internal sealed class WeighCommand
         Vehicle vehicle = chosen.ReadVehicle(_vehicle);
         MassUnit unit = Opts.ReadUnit(parsed, _unit);
         string method = ReadMethod(parsed);
+        BudgetReport budget = _budget.Read(parsed);
         bool isTyped = parsed.GetValue(_typed) is not null;
         bool hasPort = parsed.GetValue(_ports) is { Length: > 0 } || (!isTyped && chosen.HasLastRig);
         if (isTyped == hasPort)
@@ -61,12 +64,14 @@ internal sealed class WeighCommand
         WeighingResult result = isTyped ? Typed(parsed, vehicle, unit) : await FromRigAsync(parsed, chosen, vehicle, method, cancel).ConfigureAwait(false);
         if (parsed.GetValue(_json))
         {
-            _context.Terminal.Out.Write(WeighingAnswer.Of(result, chosen.VehicleFile, _context.Clock.GetUtcNow()).Put("rig", chosen.RigObject).ToText());
+            JsonAnswer answer = WeighingAnswer.Of(result, chosen.VehicleFile, _context.Clock.GetUtcNow()).Put("rig", chosen.RigObject);
+            budget.AddTo(answer, result);
+            _context.Terminal.Out.Write(answer.ToText());
         }
         else
         {
             _context.Terminal.Out.WriteLine(chosen.Line);
-            WeighingText.Write(_context.Terminal.Out, result, unit, _context.Terminal.Width);
+            WeighingText.Write(_context.Terminal.Out, result, unit, _context.Terminal.Width, more => budget.Write(more, result, unit, _context.Terminal.Width));
         }
 
         if (isTyped)

@@ -67,7 +67,7 @@ public static class CellCauses
                 new Cause(SpanKey(mean.Id), $"span of cell {id}", remedy: "calibrate with more readings or a larger mass"),
                 loadKg * calibration.SpanOwnPpm * 1e-6),
             new(
-                new Cause(ReferenceKey(calibration), $"reference mass {calibration.Reference}".TrimEnd(), remedy: "a better known mass; it does not matter for shares"),
+                ReferenceCause(mean.Id, calibration),
                 loadKg * calibration.SpanReferencePpm * 1e-6),
             new(
                 new Cause($"cell error {reading}", $"non-linearity, hysteresis and creep of cell {id}", shape: Shape.Rectangular, remedy: "cells of a better class or of smaller capacity"),
@@ -86,4 +86,9 @@ public static class CellCauses
 
         return Measured.From(loadKg, contributions.Where(contribution => contribution.Amount != 0));
     }
+
+    // Masses without a name are not taken for one and the same.
+    private static Cause ReferenceCause(CellId id, CellCalibration calibration) => calibration.Reference.Length == 0
+        ? new($"reference of {id}", $"reference mass of cell {id}", remedy: "a better known mass; calibrate every cell with the same one and name it, then it does not matter for shares")
+        : new(ReferenceKey(calibration), $"reference mass {calibration.Reference}", remedy: "a better known mass; it does not matter for shares");
 }

@@ -155,20 +155,22 @@ public sealed class PlatformFit
     public double SumKg(IReadOnlyList<double> counts) =>
         KgPerCount is { } spans ? Enumerable.Range(0, Cells).Sum(i => spans[i] * (counts[i] - ZeroCounts![i])) : throw new InvalidOperationException("The kilograms are not known.");
 
-    /// <summary>What the board keeps for cells 1 to 4. The span's own uncertainty is chosen so that four cells taken as independent give the sum's.</summary>
+    /// <summary>
+    /// What the board keeps for cells 1 to 4. The own uncertainty is chosen so that four cells taken as independent are unsure enough for every spread of a
+    /// load, and for the differences between wheels when the dolly goes round; castors are counted as if each cell had its part of them.
+    /// </summary>
     /// <param name="capacityKg">Rated capacity of each cell; null when not known.</param>
     /// <param name="date">Day of the calibration.</param>
     /// <exception cref="InvalidOperationException">The calibration is not accepted.</exception>
     public IReadOnlyList<CellCalibration> ToCellCalibrations(double? capacityKg, DateOnly date)
     {
         if (!Accepted) throw new InvalidOperationException("A calibration that is not accepted is not stored.");
-        var elsewhere = WheelLoadElsewhere(1);
-        var reference = Math.Abs(elsewhere.ContributionOf(KnownMass.CauseOf(Reference)));
-        var own = Math.Sqrt(Math.Max(0, Math.Pow(elsewhere.StandardUncertainty, 2) - reference * reference));
+        var reference = Math.Abs(WheelLoadHere(1).ContributionOf(KnownMass.CauseOf(Reference)));
 
         // The sum of four equal loads, each with an own share s, is uncertain by s / 2.
+        var own = Math.Sqrt(Math.Pow(StoredCalibration.OwnShare(SpanCovariance!), 2) + Math.Pow(2 * (CastorShare ?? 0), 2));
         return [.. Enumerable.Range(0, Cells).Select(i =>
-            StoredCalibration.Of(ZeroCounts![i], UZeroCounts![i], KgPerCount![i], 2 * own, reference, capacityKg, LargestMassKg / 2, Reference, date))];
+            StoredCalibration.Of(ZeroCounts![i], UZeroCounts![i], KgPerCount![i], own, reference, capacityKg, LargestMassKg / 2, Reference, date))];
     }
 
     private void Solve(List<CalibrationReason> reasons)

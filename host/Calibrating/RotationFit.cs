@@ -89,9 +89,10 @@ public sealed class RotationFit
         var spans = KgPerCount(totalKg.Measured);
         Measured[] relative = [.. spans.Select(k => k / k.Value)];
         var common = relative.Aggregate((a, b) => a + b) / Cells;
+        var own = StoredCalibration.OwnShare(Matrix<double>.Build.DenseOfArray(Measured.CovarianceMatrix([.. relative.Select(r => r - common)])));
         var largest = LoadsKg(totalKg.Measured).ToArray().Max(load => load.Value);
         return [.. spans.Select((span, i) => StoredCalibration.Of(
-            ZeroCounts![i], UZeroCounts, span.Value, (relative[i] - common).StandardUncertainty, common.StandardUncertainty, capacityKg, largest, totalKg.Reference, date))];
+            ZeroCounts![i], UZeroCounts, span.Value, own, common.StandardUncertainty, capacityKg, largest, totalKg.Reference, date))];
     }
 
     private static T Solved<T>(T? value) where T : class => value ?? throw new InvalidOperationException("The placements were not solved.");

@@ -1,4 +1,5 @@
 using Fourpatch.Core.Cells;
+using MathNet.Numerics.LinearAlgebra;
 
 namespace Fourpatch.Calibrating;
 
@@ -25,6 +26,13 @@ internal static class StoredCalibration
         if (!stored.Reference.TrySet(reference)) throw new ArgumentException("The name of the known mass cannot be stored.", nameof(reference));
         return stored.IsInRange && stored.IsCalibrated ? stored : throw new OverflowException("A value of this calibration is beyond what a board can hold.");
     }
+
+    /// <summary>
+    /// A board keeps no covariance of its spans: whoever reads it takes them as independent. The own share that makes every combination of
+    /// them, sums and differences alike, at least as unsure as it is: the root of the covariance's largest eigenvalue.
+    /// </summary>
+    /// <param name="covariance">Relative covariance of the spans, without what they have in common.</param>
+    public static double OwnShare(Matrix<double> covariance) => Math.Sqrt(Math.Max(0, covariance.Evd(Symmetricity.Symmetric).EigenValues.Max(value => value.Real)));
 
     private static int Ppm(double share) => (int)Math.Min(CellCalibration.LargestPpm, Math.Ceiling(share * 1e6));
 }

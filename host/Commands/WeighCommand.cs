@@ -21,6 +21,7 @@ internal sealed class WeighCommand
     private readonly Option<string> _method = new("--method") { Description = "all-at-once", HelpName = "M", DefaultValueFactory = _ => "all-at-once" };
     private readonly Option<string> _unit = Opts.Unit();
     private readonly Option<string?> _seconds = Opts.Seconds("length of the window that is averaged, 3 to 120; 10 unless said otherwise");
+    private readonly BudgetOptions _budget = new();
     private readonly Option<string> _controlLines = Opts.ControlLines();
     private readonly Option<bool> _json = Opts.Json();
     private readonly CommandContext _context;
@@ -39,6 +40,7 @@ internal sealed class WeighCommand
             command.Add(said);
         }
 
+        weigh._budget.AddTo(command);
         command.SetAction(weigh.RunAsync);
         return command;
     }
@@ -50,6 +52,7 @@ internal sealed class WeighCommand
         MassUnit unit = Opts.ReadUnit(parsed, _unit);
         string method = ReadMethod(parsed);
         bool isTyped = parsed.GetValue(_typed.Loads) is not null;
+        BudgetReport budget = _budget.Read(parsed);
         bool hasPort = parsed.GetValue(_ports) is { Length: > 0 } || (!isTyped && chosen.HasLastRig);
         if (isTyped == hasPort)
         {
@@ -63,12 +66,14 @@ internal sealed class WeighCommand
         WeighingResult result = isTyped ? _typed.Read(parsed, vehicle, unit) : await FromRigAsync(parsed, chosen, vehicle, method, cancel).ConfigureAwait(false);
         if (parsed.GetValue(_json))
         {
-            _context.Terminal.Out.Write(WeighingAnswer.Of(result, chosen.VehicleFile, _context.Clock.GetUtcNow()).Put("rig", chosen.RigObject).ToText());
+            JsonAnswer answer = WeighingAnswer.Of(result, chosen.VehicleFile, _context.Clock.GetUtcNow()).Put("rig", chosen.RigObject);
+            budget.AddTo(answer, result);
+            _context.Terminal.Out.Write(answer.ToText());
         }
         else
         {
             _context.Terminal.Out.WriteLine(chosen.Line);
-            WeighingText.Write(_context.Terminal.Out, result, unit, _context.Terminal.Width);
+            WeighingText.Write(_context.Terminal.Out, result, unit, _context.Terminal.Width, more => budget.Write(more, result, unit, _context.Terminal.Width));
         }
 
         if (isTyped)

@@ -11,7 +11,12 @@ public static class WeighingText
     public const string NotForTrade = "A garage measurement, not a legal-for-trade weight.";
 
     /// <summary>Writes it.</summary>
-    public static void Write(TextWriter output, WeighingResult result, MassUnit unit, int width)
+    /// <param name="output">Where to.</param>
+    /// <param name="result">The weighing.</param>
+    /// <param name="unit">For masses.</param>
+    /// <param name="width">Columns of the screen.</param>
+    /// <param name="more">Writes what was asked for besides, before the last line.</param>
+    public static void Write(TextWriter output, WeighingResult result, MassUnit unit, int width, Action<TextWriter>? more = null)
     {
         var figures = new Figures(unit);
         WriteWrapped(output, result.Vehicle.Name, width);
@@ -31,6 +36,7 @@ public static class WeighingText
             return;
         }
 
+        more?.Invoke(output);
         output.WriteLine();
         output.WriteLine(result.IsAcceptable ? "To know:" : "NOT ACCEPTABLE:");
         foreach (Reason reason in result.Reasons)

@@ -74,10 +74,9 @@ public sealed record CornerTotals
         Measured? total = Measured.Exact(0), behind = total, left = total;
         for (var i = 0; i < wheels.Count; i++)
         {
-            var u = vehicle.Uncertainty.FreeWheelPositionM;
             total = Plus(total, loadsKg[i]);
-            behind = Plus(behind, Times(loadsKg[i], vehicle.Dimension($"{wheels[i].Name} distance behind the axle", wheels[i].BehindFrontAxleM, u)));
-            left = Plus(left, Times(loadsKg[i], vehicle.Dimension($"{wheels[i].Name} distance from the centre line", wheels[i].LeftOfCentreM, u)));
+            behind = Plus(behind, Times(loadsKg[i], vehicle.MeasuredBehindFrontAxleM(wheels[i])));
+            left = Plus(left, Times(loadsKg[i], vehicle.MeasuredLeftOfCentreM(wheels[i])));
         }
         var divisor = total is { Value: > 0 } ? total : null;
         return new()

@@ -21,9 +21,17 @@ public static class MeasuredDimensions
     public static Measured? MeasuredCgHeightM(this Vehicle vehicle) =>
         vehicle.CgHeightM is { } height ? vehicle.Dimension("CG height", height, vehicle.Uncertainty.CgHeightM) : null;
 
+    /// <summary>Where a free wheel stands along the vehicle, metres behind the front axle line.</summary>
+    public static Measured MeasuredBehindFrontAxleM(this Vehicle vehicle, WheelPoint wheel) =>
+        vehicle.Dimension($"{wheel.Name} distance behind the axle", wheel.BehindFrontAxleM, vehicle.Uncertainty.FreeWheelPositionM);
+
+    /// <summary>Where a free wheel stands across the vehicle, metres left of the centre line.</summary>
+    public static Measured MeasuredLeftOfCentreM(this Vehicle vehicle, WheelPoint wheel) =>
+        vehicle.Dimension($"{wheel.Name} distance from the centre line", wheel.LeftOfCentreM, vehicle.Uncertainty.FreeWheelPositionM);
+
     /// <summary>One quantity of the vehicle: exact, or with a cause of its own that is the same wherever the quantity is used.</summary>
     internal static Measured Dimension(this Vehicle vehicle, string what, double value, double? standardUncertainty) =>
         standardUncertainty is { } u and not 0
-            ? Measured.From(value, new Cause($"vehicle {vehicle.Name}: {what}", $"{what} of {vehicle.Name}", remedy: $"Measure the {what} again, more carefully."), u)
+            ? Measured.From(value, new Cause($"vehicle {vehicle.Name}: {what}", $"{what} of {vehicle.Name}", remedy: $"measure the {what} again, more carefully"), u)
             : Measured.Exact(value);
 }

@@ -42,6 +42,11 @@ internal static class BadInput
         (2, Typed + " --method by-magic", "--method", "put every wheel on its own pad"),
         (2, Typed + " --method EMPTY", "--method", "put every wheel on its own pad"),
 
+        // weigh: draws.
+        (2, Typed + " --monte-carlo 999", "--monte-carlo", "leave the number away"),
+        (2, Typed + " --monte-carlo many", "--monte-carlo", "leave the number away"),
+        (2, Typed + " --monte-carlo -1", "--monte-carlo", "leave the number away"),
+
         // weigh: loads as typed.
         (2, "weigh --vehicle plain.toml --typed 400", "--typed", "NAME=VALUE"),
         (2, "weigh --vehicle plain.toml --typed EMPTY", "--typed", "NAME=VALUE"),

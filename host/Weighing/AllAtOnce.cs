@@ -1,5 +1,4 @@
 using Fourpatch.Rigs;
-using Fourpatch.Uncertainty;
 using Fourpatch.Vehicles;
 
 namespace Fourpatch.Weighing;
@@ -48,7 +47,7 @@ public static class AllAtOnce
         // Each board has its own time. The clock of this machine only guards against one that sends nothing good at all.
         await rig.PumpAsync(Done, settings.GiveUpAfter + TimeSpan.FromSeconds(2), cancel).ConfigureAwait(false);
         readings = ReadNow(reader, rig, settings);
-        return ResultOf(rig, vehicle, readings);
+        return ResultOf(rig, vehicle, readings, assumed);
     }
 
     /// <summary>What stands on the rig at this moment, by the same rules.</summary>
@@ -60,21 +59,9 @@ public static class AllAtOnce
     }
 
     /// <summary>Joins readings into a weighing.</summary>
-    public static WeighingResult ResultOf(RigSession rig, Vehicle vehicle, IReadOnlyList<StationReading> readings)
-    {
-        Dictionary<string, Measured?> loads = readings.ToDictionary(reading => reading.Station, reading => reading.LoadKg);
-        var reasons = readings.SelectMany(reading => reading.Reasons).ToList();
-        foreach (string name in WeighingResult.StationNames(vehicle).Where(name => !loads.ContainsKey(name)))
-        {
-            reasons.Add(new(ReasonCode.NotAvailable, name, $"{name}: the layout has no station of this name; add [station.{name}] to it"));
-        }
-
-        return WeighingResult.Of(vehicle, loads, reasons) with
-        {
-            Method = "all-at-once",
-            Boards = [.. rig.Boards.Select(board => board.BoardId)],
-        };
-    }
+    public static WeighingResult ResultOf(RigSession rig, Vehicle vehicle, IReadOnlyList<StationReading> readings, CellAssumptions assumed) =>
+        new RigBasis(rig.Layout, [.. readings.SelectMany(reading => reading.Readings)], assumed, [.. rig.Boards.Select(board => board.BoardId)])
+            .ResultOf(vehicle, readings);
 
     private static TimeSpan GoodFor(BoardFeed board) => Enumerable.Range(1, 4).Max(cell => board.Cell(cell).GoodFor);
 }

@@ -24,6 +24,18 @@ public sealed record CellAssumptions(
 /// <summary>From a mean of counts to a load with every cause of its uncertainty.</summary>
 public static class CellCauses
 {
+    /// <summary>Key of what is wrong with a cell's zero: the same until the zero is taken again.</summary>
+    public static string ZeroKey(CellId id) => $"zero {id}";
+
+    /// <summary>Key of what is wrong with a cell's span by its own readings: the same until it is calibrated again.</summary>
+    public static string SpanKey(CellId id) => $"span {id}";
+
+    /// <summary>Key of what the span is off above the largest calibrated load: the same until the cell is calibrated again.</summary>
+    public static string ExtrapolationKey(CellId id) => $"extrapolation {id}";
+
+    /// <summary>Key of what the known mass is off: the same for everything calibrated with it.</summary>
+    public static string ReferenceKey(CellCalibration calibration) => $"reference {calibration.Reference}";
+
     /// <summary>Load of one cell in kg.</summary>
     /// <param name="mean">A mean that has a value.</param>
     /// <param name="calibration">A calibrated cell's.</param>
@@ -43,16 +55,16 @@ public static class CellCauses
                     "a longer window; nobody leaning, no wind"),
                 spanKg * mean.StandardUncertaintyCounts),
             new(
-                new Cause($"zero {id}", $"zero of cell {id}", remedy: "take the zero again, longer"),
+                new Cause(ZeroKey(mean.Id), $"zero of cell {id}", remedy: "take the zero again, longer"),
                 -spanKg * calibration.ZeroUncertaintySixteenths / 16),
             new(
                 new Cause($"zero drift {id}", $"zero drift of cell {id}", shape: Shape.Rectangular, remedy: "take the zero again just before weighing"),
                 Cause.RectangleStandardUncertainty(assumed.ZeroDriftShareOfCapacity * capacityKg)),
             new(
-                new Cause($"span {id}", $"span of cell {id}", remedy: "calibrate with more readings or a larger mass"),
+                new Cause(SpanKey(mean.Id), $"span of cell {id}", remedy: "calibrate with more readings or a larger mass"),
                 loadKg * calibration.SpanOwnPpm * 1e-6),
             new(
-                new Cause($"reference {calibration.Reference}", $"reference mass {calibration.Reference}".TrimEnd(), remedy: "a better known mass; it does not matter for shares"),
+                new Cause(ReferenceKey(calibration), $"reference mass {calibration.Reference}".TrimEnd(), remedy: "a better known mass; it does not matter for shares"),
                 loadKg * calibration.SpanReferencePpm * 1e-6),
             new(
                 new Cause($"cell error {id}", $"non-linearity, hysteresis and creep of cell {id}", shape: Shape.Rectangular, remedy: "cells of a better class or of smaller capacity"),
@@ -65,7 +77,7 @@ public static class CellCauses
         if (calibration.LargestLoadGrams > 0 && excessKg > 0)
         {
             contributions.Add(new(
-                new Cause($"extrapolation {id}", $"load of cell {id} above the largest calibrated one", shape: Shape.Rectangular, remedy: "calibrate with a larger mass"),
+                new Cause(ExtrapolationKey(mean.Id), $"load of cell {id} above the largest calibrated one", shape: Shape.Rectangular, remedy: "calibrate with a larger mass"),
                 Cause.RectangleStandardUncertainty(assumed.ExtrapolationShareOfExcess * excessKg)));
         }
 

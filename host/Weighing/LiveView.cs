@@ -44,6 +44,6 @@ public sealed class LiveViewer(RigSession rig, Vehicle vehicle, CellAssumptions 
                 board.BoardId, board.Connection.State.PortDescription, board.IsPresent, board.Trouble, board.Connection.Age,
                 board.Connection.SkippedLines, board.Connection.Dropped)),
         ];
-        return new LiveView(clock.GetUtcNow(), AllAtOnce.ResultOf(rig, vehicle, readings), readings, boards);
+        return new LiveView(clock.GetUtcNow(), AllAtOnce.ResultOf(rig, vehicle, readings, assumed), readings, boards);
     }
 }

@@ -17,11 +17,21 @@ public sealed record StationReading
     public bool IsSettled { get; init; }
 
     /// <summary>Its cells.</summary>
-    public IReadOnlyList<CellMean> Cells { get; init; } = [];
+    public IReadOnlyList<CellReading> Readings { get; init; } = [];
+
+    /// <summary>Means of those of its cells that were looked at.</summary>
+    public IReadOnlyList<CellMean> Cells => [.. Readings.Select(reading => reading.Mean).OfType<CellMean>()];
 
     /// <summary>Everything that speaks against the reading; empty when it is good.</summary>
     public IReadOnlyList<Reason> Reasons { get; init; } = [];
 }
+
+/// <summary>One cell's part in a reading: its mean and the calibration it was turned into a load with. Immutable.</summary>
+/// <param name="Id">Which cell.</param>
+/// <param name="Mean">Null when nothing of it was looked at: no board, or no calibration.</param>
+/// <param name="Calibration">As the board's flash held it; null when there is none.</param>
+/// <param name="Trouble">Why its board is not there, in plain words; null while it is.</param>
+public sealed record CellReading(CellId Id, CellMean? Mean, CellCalibration? Calibration, string? Trouble = null);
 
 /// <summary>Reads stations: (sum of the cells - tare) x lever factor.</summary>
 /// <param name="layout">Which cells make which station.</param>
@@ -36,18 +46,17 @@ public sealed class StationReader(RigLayout layout, CellAssumptions assumed)
     /// <param name="window">Device time to average over.</param>
     /// <param name="allowedMovementKg">How much a station may move in that time and still count as settled.</param>
     public IReadOnlyList<StationReading> Read(RigSession rig, TimeSpan window, double allowedMovementKg) =>
-        [.. layout.Stations.Select(station => Read(rig, station, window, allowedMovementKg))];
+        [.. layout.Stations.Select(station => Join(station, [.. CellsOf(station).Select(id => ReadCell(rig, id, station, window, allowedMovementKg))]))];
 
-    private StationReading Read(RigSession rig, StationLayout station, TimeSpan window, double allowedMovementKg)
+    /// <summary>What a station carries by the readings of its cells, in the order of the layout.</summary>
+    public StationReading Join(StationLayout station, IReadOnlyList<CellReading> cells)
     {
-        IReadOnlyList<CellId> ids = CellsOf(station);
         double tareKg = station.Dolly is null ? station.TareKg : layout.Dollies.First(dolly => dolly.Name == station.Dolly).TareKg;
         var reasons = new List<Reason>();
-        var means = new List<CellMean>();
         Measured? sumKg = Measured.Exact(0);
-        foreach (CellId id in ids)
+        foreach (CellReading cell in cells)
         {
-            Measured? loadKg = ReadCell(rig, id, station, window, allowedMovementKg / ids.Count / station.LeverFactor, means, reasons);
+            Measured? loadKg = LoadKg(cell, station, reasons);
             sumKg = sumKg is null || loadKg is null ? null : sumKg + loadKg;
         }
 
@@ -55,33 +64,48 @@ public sealed class StationReader(RigLayout layout, CellAssumptions assumed)
         {
             Station = station.Name,
             LoadKg = sumKg is null ? null : (sumKg - tareKg) * LeverFactor(station),
-            IsSettled = sumKg is not null && means.TrueForAll(mean => mean.Verdict == SettlingVerdict.Settled),
-            Cells = means,
+            IsSettled = sumKg is not null && cells.All(cell => cell.Mean?.Verdict == SettlingVerdict.Settled),
+            Readings = cells,
             Reasons = reasons,
         };
     }
 
-    private Measured? ReadCell(
-        RigSession rig, CellId id, StationLayout station, TimeSpan window, double allowedMovementKg, List<CellMean> means, List<Reason> reasons)
+    /// <summary>Cells of a station, whether they stand under it or under its dolly.</summary>
+    public IReadOnlyList<CellId> CellsOf(StationLayout station) =>
+        station.Dolly is null ? station.Cells : layout.Dollies.First(dolly => dolly.Name == station.Dolly).Cells;
+
+    private CellReading ReadCell(RigSession rig, CellId id, StationLayout station, TimeSpan window, double allowedMovementKg)
     {
         BoardFeed? board = rig.Board(id.Board);
         if (board is null || !board.IsPresent)
         {
-            reasons.Add(new(ReasonCode.NotAvailable, station.Name, $"{station.Name}: {board?.Trouble ?? $"board {id.Board} is not connected"}"));
-            return null;
+            return new CellReading(id, null, null, board?.Trouble ?? $"board {id.Board} is not connected");
         }
 
-        CellCalibration? calibration = board.Calibration(id.Cell);
-        if (calibration is not { IsCalibrated: true })
+        if (board.Calibration(id.Cell) is not { IsCalibrated: true } calibration)
         {
-            reasons.Add(new(ReasonCode.Uncalibrated, station.Name, $"{station.Name}: cell {id} has no calibration; run 'fourpatch cal cell {id.Cell}' first"));
-            return null;
+            return new CellReading(id, null, null);
         }
 
         // What the chip and the cell themselves do (90 nV rms, HX711 datasheet, at 80 samples/s), five times over, is no alarm.
-        double countsPerKg = 1 / Math.Abs(calibration.KgPerCount);
-        CellMean mean = board.Cell(id.Cell).Mean(window, allowedMovementKg * countsPerKg, StationNoise.AllowedCounts);
-        means.Add(mean);
+        double allowedCounts = allowedMovementKg / CellsOf(station).Count / station.LeverFactor / Math.Abs(calibration.KgPerCount);
+        return new CellReading(id, board.Cell(id.Cell).Mean(window, allowedCounts, StationNoise.AllowedCounts), calibration);
+    }
+
+    private Measured? LoadKg(CellReading cell, StationLayout station, List<Reason> reasons)
+    {
+        if (cell.Trouble is not null)
+        {
+            reasons.Add(new(ReasonCode.NotAvailable, station.Name, $"{station.Name}: {cell.Trouble}"));
+            return null;
+        }
+
+        if (cell.Calibration is not { } calibration || cell.Mean is not { } mean)
+        {
+            reasons.Add(new(ReasonCode.Uncalibrated, station.Name, $"{station.Name}: cell {cell.Id} has no calibration; run 'fourpatch cal cell {cell.Id.Cell}' first"));
+            return null;
+        }
+
         if (!mean.HasValue)
         {
             reasons.Add(StationNoise.WhyNoValue(mean, station.Name));
@@ -94,7 +118,7 @@ public sealed class StationReader(RigLayout layout, CellAssumptions assumed)
         }
 
         Measured loadKg = CellCauses.LoadKg(mean, calibration, assumed);
-        NoteCapacity(loadKg.Value, calibration, id, station.Name, reasons);
+        NoteCapacity(loadKg.Value, calibration, cell.Id, station.Name, reasons);
         return loadKg;
     }
 
@@ -113,9 +137,6 @@ public sealed class StationReader(RigLayout layout, CellAssumptions assumed)
                 $"{station}: cell {id} reads {loadKg:0.0} kg; check its zero, its plug and which way up it stands")));
         }
     }
-
-    private IReadOnlyList<CellId> CellsOf(StationLayout station) =>
-        station.Dolly is null ? station.Cells : layout.Dollies.First(dolly => dolly.Name == station.Dolly).Cells;
 
     private static Measured LeverFactor(StationLayout station)
     {

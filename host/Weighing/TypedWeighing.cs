@@ -32,7 +32,7 @@ public static class TypedWeighing
         }
 
         Dictionary<string, Measured?> measured = loads.ToDictionary(load => load.Key, load => (Measured?)MeasuredOf(load.Key, load.Value, said));
-        return WeighingResult.Of(vehicle, measured, reasons);
+        return WeighingResult.Of(vehicle, measured, reasons) with { Basis = new TypedBasis(loads, said) };
     }
 
     private static Measured MeasuredOf(string name, TypedLoad load, TypedUncertainty said)

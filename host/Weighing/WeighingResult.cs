@@ -37,6 +37,9 @@ public sealed record WeighingResult
     /// <summary>Boards it was read from, by name.</summary>
     public IReadOnlyList<string> Boards { get; init; } = [];
 
+    /// <summary>What it was computed from; null for one that was put together otherwise.</summary>
+    public WeighingBasis? Basis { get; init; }
+
     /// <summary>Age of the oldest calibration used; null when typed or not known.</summary>
     public TimeSpan? CalibrationAge { get; init; }
 

@@ -9,8 +9,6 @@ namespace Fourpatch.Reports;
 /// <summary>A weighing as <c>fourpatch.weigh/1</c>.</summary>
 public static class WeighingAnswer
 {
-    private const double MmPerM = 1000;
-
     /// <summary>The whole answer.</summary>
     /// <param name="result">What was weighed.</param>
     /// <param name="vehicleFile">Path of the vehicle file as typed; null when there is none.</param>
@@ -35,7 +33,7 @@ public static class WeighingAnswer
     /// <summary>The named results with their uncertainty and factor: shared by every answer about four corners.</summary>
     public static void PutResults(JsonAnswer answer, WeighingResult result)
     {
-        IReadOnlyList<(string Name, Measured? Value)> results = NamedResults(result.Totals);
+        IReadOnlyList<NamedResult> results = NamedResults.Of(result.Totals);
         answer.Put("corners_kg", CornersOf(result, load => load?.Value));
         if (!result.Vehicle.HasFourCorners)
         {
@@ -51,21 +49,7 @@ public static class WeighingAnswer
         answer.Put("k", EachOf(result, results, expanded => expanded.Factor));
     }
 
-    private static IReadOnlyList<(string Name, Measured? Value)> NamedResults(CornerTotals totals) =>
-    [
-        ("total_kg", totals.TotalKg),
-        ("front_share", totals.FrontShare),
-        ("left_share", totals.LeftShare),
-        ("cross_share", totals.CrossShare),
-        ("diagonal_difference_kg", totals.DiagonalDifferenceKg),
-        ("rear_left_minus_right_kg", totals.RearLeftMinusRightKg),
-        ("cg_behind_front_axle_mm", Mm(totals.CgBehindFrontAxleM)),
-        ("cg_left_of_centre_mm", Mm(totals.CgLeftOfCentreM)),
-    ];
-
-    private static Measured? Mm(Measured? metres) => metres is null ? null : metres * MmPerM;
-
-    private static JsonObject EachOf(WeighingResult result, IReadOnlyList<(string Name, Measured? Value)> results, Func<Expanded, double> pick)
+    private static JsonObject EachOf(WeighingResult result, IReadOnlyList<NamedResult> results, Func<Expanded, double> pick)
     {
         Corners<double?> corners = CornersOf(result, load => PickOf(load, pick));
         var each = new JsonObject

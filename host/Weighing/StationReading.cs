@@ -17,7 +17,7 @@ public sealed record StationReading
     public bool IsSettled { get; init; }
 
     /// <summary>Its cells.</summary>
-    public IReadOnlyList<CellReading> Readings { get; init; } = [];
+    public IReadOnlyList<CellEvidence> Readings { get; init; } = [];
 
     /// <summary>Means of those of its cells that were looked at.</summary>
     public IReadOnlyList<CellMean> Cells => [.. Readings.Select(reading => reading.Mean).OfType<CellMean>()];
@@ -31,7 +31,7 @@ public sealed record StationReading
 /// <param name="Mean">Null when nothing of it was looked at: no board, or no calibration.</param>
 /// <param name="Calibration">As the board's flash held it; null when there is none.</param>
 /// <param name="Trouble">Why its board is not there, in plain words; null while it is.</param>
-public sealed record CellReading(CellId Id, CellMean? Mean, CellCalibration? Calibration, string? Trouble = null);
+public sealed record CellEvidence(CellId Id, CellMean? Mean, CellCalibration? Calibration, string? Trouble = null);
 
 /// <summary>Reads stations: (sum of the cells - tare) x lever factor.</summary>
 /// <param name="layout">Which cells make which station.</param>
@@ -49,12 +49,12 @@ public sealed class StationReader(RigLayout layout, CellAssumptions assumed)
         [.. layout.Stations.Select(station => Join(station, [.. CellsOf(station).Select(id => ReadCell(rig, id, station, window, allowedMovementKg))]))];
 
     /// <summary>What a station carries by the readings of its cells, in the order of the layout.</summary>
-    public StationReading Join(StationLayout station, IReadOnlyList<CellReading> cells)
+    public StationReading Join(StationLayout station, IReadOnlyList<CellEvidence> cells)
     {
         double tareKg = station.Dolly is null ? station.TareKg : layout.Dollies.First(dolly => dolly.Name == station.Dolly).TareKg;
         var reasons = new List<Reason>();
         Measured? sumKg = Measured.Exact(0);
-        foreach (CellReading cell in cells)
+        foreach (CellEvidence cell in cells)
         {
             Measured? loadKg = LoadKg(cell, station, reasons);
             sumKg = sumKg is null || loadKg is null ? null : sumKg + loadKg;
@@ -74,25 +74,25 @@ public sealed class StationReader(RigLayout layout, CellAssumptions assumed)
     public IReadOnlyList<CellId> CellsOf(StationLayout station) =>
         station.Dolly is null ? station.Cells : layout.Dollies.First(dolly => dolly.Name == station.Dolly).Cells;
 
-    private CellReading ReadCell(RigSession rig, CellId id, StationLayout station, TimeSpan window, double allowedMovementKg)
+    private CellEvidence ReadCell(RigSession rig, CellId id, StationLayout station, TimeSpan window, double allowedMovementKg)
     {
         BoardFeed? board = rig.Board(id.Board);
         if (board is null || !board.IsPresent)
         {
-            return new CellReading(id, null, null, board?.Trouble ?? $"board {id.Board} is not connected");
+            return new CellEvidence(id, null, null, board?.Trouble ?? $"board {id.Board} is not connected");
         }
 
         if (board.Calibration(id.Cell) is not { IsCalibrated: true } calibration)
         {
-            return new CellReading(id, null, null);
+            return new CellEvidence(id, null, null);
         }
 
         // What the chip and the cell themselves do (90 nV rms, HX711 datasheet, at 80 samples/s), five times over, is no alarm.
         double allowedCounts = allowedMovementKg / CellsOf(station).Count / station.LeverFactor / Math.Abs(calibration.KgPerCount);
-        return new CellReading(id, board.Cell(id.Cell).Mean(window, allowedCounts, StationNoise.AllowedCounts), calibration);
+        return new CellEvidence(id, board.Cell(id.Cell).Mean(window, allowedCounts, StationNoise.AllowedCounts), calibration);
     }
 
-    private Measured? LoadKg(CellReading cell, StationLayout station, List<Reason> reasons)
+    private Measured? LoadKg(CellEvidence cell, StationLayout station, List<Reason> reasons)
     {
         if (cell.Trouble is not null)
         {

@@ -26,13 +26,13 @@ public sealed record TypedBasis(IReadOnlyDictionary<string, TypedLoad> Loads, Ty
 /// <param name="Cells">One for each cell of the layout's stations.</param>
 /// <param name="Assumed">What was assumed of the cells.</param>
 /// <param name="Boards">Boards they were read from.</param>
-public sealed record RigBasis(RigLayout Layout, IReadOnlyList<CellReading> Cells, CellAssumptions Assumed, IReadOnlyList<string> Boards) : WeighingBasis
+public sealed record RigBasis(RigLayout Layout, IReadOnlyList<CellEvidence> Cells, CellAssumptions Assumed, IReadOnlyList<string> Boards) : WeighingBasis
 {
     /// <inheritdoc/>
     public override WeighingResult Compute(Vehicle vehicle)
     {
         var reader = new StationReader(Layout, Assumed);
-        Dictionary<CellId, CellReading> cells = Cells.ToDictionary(cell => cell.Id);
+        Dictionary<CellId, CellEvidence> cells = Cells.ToDictionary(cell => cell.Id);
         return ResultOf(vehicle, [.. Layout.Stations.Select(station => reader.Join(station, [.. reader.CellsOf(station).Select(id => cells[id])]))]);
     }
 

@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Globalization;
 using Fourpatch.Files;
 using Fourpatch.Links;
+using Fourpatch.Records;
 using Fourpatch.Reports;
 using Fourpatch.Rigs;
 using Fourpatch.Vehicles;
@@ -24,6 +25,7 @@ internal sealed class WeighCommand
     private readonly Option<bool> _sameScale = new("--same-scale") { Description = "typed loads: one scale was used for every wheel" };
     private readonly Option<string?> _uSpan = new("--u-span") { Description = "typed loads: standard uncertainty of the scale's span, 0.2%", HelpName = "PERCENT" };
     private readonly Option<string> _controlLines = Opts.ControlLines();
+    private readonly RecordSaving _saving = new();
     private readonly Option<bool> _json = Opts.Json();
     private readonly CommandContext _context;
 
@@ -37,6 +39,7 @@ internal sealed class WeighCommand
             weigh._ports, weigh._layout, weigh._typed, weigh._vehicle, weigh._method, weigh._unit, weigh._seconds,
             weigh._uCorner, weigh._resolution, weigh._sameScale, weigh._uSpan, weigh._controlLines, weigh._json,
         };
+        weigh._saving.AddTo(command);
         command.SetAction(weigh.RunAsync);
         return command;
     }
@@ -57,17 +60,30 @@ internal sealed class WeighCommand
         }
 
         RefuseStrayOptions(parsed, isTyped);
-        WeighingResult result = isTyped ? Typed(parsed, vehicle, unit) : await FromRigAsync(parsed, vehicle, method, cancel).ConfigureAwait(false);
+        WeighingResult? typed = isTyped ? Typed(parsed, vehicle, unit) : null;
+        using PendingRecord pending = _saving.Prepare(parsed, _context);
+        WeighingResult result = pending.WithConditions(typed ?? await FromRigAsync(parsed, vehicle, method, cancel).ConfigureAwait(false));
+        Report(parsed, result, pending, unit);
+        return result.IsAcceptable ? ExitCodes.Good : ExitCodes.NotAcceptable;
+    }
+
+    private void Report(ParseResult parsed, WeighingResult result, PendingRecord pending, MassUnit unit)
+    {
+        DateTimeOffset time = _context.Clock.GetUtcNow();
+        TextWriter output = _context.Terminal.Out;
         if (parsed.GetValue(_json))
         {
-            _context.Terminal.Out.Write(WeighingAnswer.Of(result, parsed.GetValue(_vehicle), _context.Clock.GetUtcNow()).ToText());
-        }
-        else
-        {
-            WeighingText.Write(_context.Terminal.Out, result, unit, _context.Terminal.Width);
+            WeighingRecord? kept = pending.Save(result, time);
+            output.Write(WeighingAnswer.Of(result, parsed.GetValue(_vehicle), time, kept?.Id, kept?.KeptBecause).ToText());
+            return;
         }
 
-        return result.IsAcceptable ? ExitCodes.Good : ExitCodes.NotAcceptable;
+        // Shown first: what was measured must be seen even when it cannot be kept.
+        WeighingText.Write(output, result, unit, _context.Terminal.Width);
+        if (pending.News(pending.Save(result, time)) is { } news)
+        {
+            WeighingText.WriteWrapped(output, news, _context.Terminal.Width);
+        }
     }
 
     private string ReadMethod(ParseResult parsed)

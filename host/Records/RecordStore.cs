@@ -17,6 +17,9 @@ public sealed class RecordStore : IDisposable
     /// <summary>Name of the file in the data folder.</summary>
     public const string FileName = "records.sqlite";
 
+    /// <summary>Word for the newest weighing.</summary>
+    public const string Newest = "last";
+
     private readonly SqliteConnection _connection;
     private readonly Rows _rows;
 
@@ -266,7 +269,7 @@ public sealed class RecordStore : IDisposable
     private Result<RecordHead> Head(string typed)
     {
         string name = typed.Trim();
-        if (name.Equals("last", StringComparison.OrdinalIgnoreCase))
+        if (name.Equals(Newest, StringComparison.OrdinalIgnoreCase))
         {
             return HeadsWhere("number = (SELECT number FROM record WHERE kind = $1 ORDER BY time_utc DESC, number DESC LIMIT 1)", WeighingDocument.KindWord) is [var newest]
                 ? newest

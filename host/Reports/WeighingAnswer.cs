@@ -13,12 +13,25 @@ public static class WeighingAnswer
     /// <param name="result">What was weighed.</param>
     /// <param name="vehicleFile">Path of the vehicle file as typed; null when there is none.</param>
     /// <param name="time">When.</param>
-    public static JsonAnswer Of(WeighingResult result, string? vehicleFile, DateTimeOffset time)
+    /// <param name="recordId">Id of the record it was kept as; null when it was not.</param>
+    /// <param name="keptBecause">Why it was kept although it is not acceptable.</param>
+    public static JsonAnswer Of(WeighingResult result, string? vehicleFile, DateTimeOffset time, string? recordId = null, string? keptBecause = null)
     {
-        var answer = new JsonAnswer("weigh")
-            .Put("time_utc", time.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", System.Globalization.CultureInfo.InvariantCulture))
-            .Put("method", result.Method)
+        JsonAnswer answer = new JsonAnswer("weigh")
+            .Put("time_utc", Utc(time))
+            .Put("record_id", recordId)
+            .Put("kept_reason", keptBecause)
             .Put("vehicle", new JsonObject { ["name"] = result.Vehicle.Name, ["file"] = vehicleFile });
+        return PutWeighing(answer, result);
+    }
+
+    /// <summary>A moment as answers write it.</summary>
+    public static string Utc(DateTimeOffset time) => time.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", System.Globalization.CultureInfo.InvariantCulture);
+
+    /// <summary>How it was weighed and everything that came of it.</summary>
+    public static JsonAnswer PutWeighing(JsonAnswer answer, WeighingResult result)
+    {
+        answer.Put("method", result.Method);
         PutResults(answer, result);
         return answer
             .Put("largest_cause", result.Totals.TotalKg?.Largest?.Cause.Name)

@@ -71,6 +71,7 @@ public static class Cli
         WatchCommand.Build(context),
         LogCommand.Build(context),
         Calibration.CalCommand.Build(context),
+        RecordsCommand.Build(context),
         ZeroCommand.Build(context),
         NameCommand.Build(context),
         PortsCommand.Build(context),

@@ -11,5 +11,5 @@ Console.CancelKeyPress += (_, pressed) =>
 
 var files = new WorkFolder();
 var inside = new InsideLinks(files, TimeProvider.System);
-var context = new CommandContext(new SystemTerminal(), TimeProvider.System, new LinkOpener(inside.OpenAsync), files);
+var context = new CommandContext(new SystemTerminal(), TimeProvider.System, new LinkOpener(inside.OpenAsync), files, CommandContext.StandardDataFolder);
 return await Cli.RunAsync(args, context, stop.Token).ConfigureAwait(false);

@@ -8,6 +8,8 @@ namespace Fourpatch.Commands;
 /// <summary>The whole program as one function: a command line, a person, a clock, ports and a folder in; an exit code out.</summary>
 public static class Cli
 {
+    private const string DataOption = "--data";
+
     /// <summary>Runs one command line.</summary>
     /// <param name="args">Without the program's name.</param>
     /// <param name="context">The outside world.</param>
@@ -15,16 +17,20 @@ public static class Cli
     /// <returns>See <see cref="ExitCodes"/>.</returns>
     public static async Task<int> RunAsync(IReadOnlyList<string> args, CommandContext context, CancellationToken cancel)
     {
-        RootCommand root = BuildRoot(context);
-
-        // A value that begins with @ is a value: nothing is read from files behind a person's back.
-        ParseResult parsed = root.Parse(args.Count == 0 ? ["--help"] : args, new ParserConfiguration { ResponseFileTokenReplacer = null });
+        ParseResult parsed = Parse(args, context);
         bool wantsJson = args.Contains("--json");
         try
         {
             if (parsed.Errors.Count > 0)
             {
                 throw new RefusalException(CommandLineErrors.Of(parsed));
+            }
+
+            if (parsed.GetValue<string?>(DataOption) is { } typed)
+            {
+                // The commands are built around their outside world, so once more with the other folder.
+                string folder = typed.Length > 0 ? typed : throw new RefusalException(new InputError(ErrorCode.Missing, "no folder was named", "--data DIR", "name one") { Field = DataOption });
+                parsed = Parse(args, context with { DataFolder = context.Files.Resolve(folder) });
             }
 
             var configuration = new InvocationConfiguration { Output = context.Terminal.Out, Error = context.Terminal.ErrorOut, EnableDefaultExceptionHandler = false };
@@ -65,6 +71,10 @@ public static class Cli
         }
     }
 
+    // A value that begins with @ is a value: nothing is read from files behind a person's back.
+    private static ParseResult Parse(IReadOnlyList<string> args, CommandContext context) =>
+        BuildRoot(context).Parse(args.Count == 0 ? ["--help"] : args, new ParserConfiguration { ResponseFileTokenReplacer = null });
+
     private static RootCommand BuildRoot(CommandContext context) => new("What each wheel of a car carries, and what follows from it.")
     {
         WeighCommand.Build(context),
@@ -77,6 +87,7 @@ public static class Cli
         PortsCommand.Build(context),
         SimulateCommand.Build(context),
         Demo.DemoCommand.Build(context),
+        Opts.Data(),
     };
 
     private static int Refuse(ITerminal terminal, InputError error, int exitCode, bool wantsJson)

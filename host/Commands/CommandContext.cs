@@ -7,7 +7,13 @@ namespace Fourpatch.Commands;
 /// <param name="Clock">Time.</param>
 /// <param name="Links">Ports.</param>
 /// <param name="Files">The folder that relative paths start from.</param>
-public sealed record CommandContext(ITerminal Terminal, TimeProvider Clock, ILinkOpener Links, WorkFolder Files);
+/// <param name="DataFolder">Where the program keeps what the next command is to know; null: nowhere, nothing is remembered.</param>
+public sealed record CommandContext(ITerminal Terminal, TimeProvider Clock, ILinkOpener Links, WorkFolder Files, string? DataFolder = null)
+{
+    /// <summary>The platform's folder for a person's data: <c>~/.local/share</c>, <c>~/Library/Application Support</c>, <c>%LOCALAPPDATA%</c>, each with <c>fourpatch</c> in it.</summary>
+    public static string StandardDataFolder =>
+        Path.Combine(Environment.GetFolderPath(Environment.SpecialFolder.LocalApplicationData, Environment.SpecialFolderOption.DoNotVerify), "fourpatch");
+}
 
 /// <summary>A folder that relative paths start from: the current one for a person, its own for a test.</summary>
 /// <param name="path">Null for the current folder; paths are then passed on as typed.</param>

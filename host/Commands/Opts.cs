@@ -89,6 +89,9 @@ internal static class Opts
                 ErrorCode.Contradiction, "the layout has one dolly and no station", "a station under every wheel", "add [station.NAME] for each wheel") { File = path });
     }
 
+    /// <summary>The folder the program keeps its own things in, for every command.</summary>
+    public static Option<string?> Data() => new("--data") { Description = "folder for what is remembered, instead of your platform's own", HelpName = "DIR", Recursive = true };
+
     /// <summary>The unit of masses.</summary>
     public static MassUnit ReadUnit(ParseResult parsed, Option<string> option) => MassUnits.Parse(parsed.GetValue(option) ?? "kg").OrRefuse();
 

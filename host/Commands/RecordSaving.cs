@@ -5,7 +5,7 @@ using Fourpatch.Weighing;
 
 namespace Fourpatch.Commands;
 
-/// <summary>What a command that weighs needs to keep its result: <c>--save</c>, <c>--condition</c>, <c>--keep-because</c>, <c>--data</c>.</summary>
+/// <summary>What a command that weighs needs to keep its result: <c>--save</c>, <c>--condition</c> and <c>--keep-because</c>.</summary>
 internal sealed class RecordSaving
 {
     private const int LongestText = 200;
@@ -20,11 +20,10 @@ internal sealed class RecordSaving
     };
 
     private readonly Option<string?> _keepBecause = new("--keep-because") { Description = "keep it even when it is not acceptable, with this reason", HelpName = "WHY" };
-    private readonly Option<string?> _data = RecordOptions.Data();
 
     public void AddTo(Command command)
     {
-        foreach (Option option in new Option[] { _save, _conditions, _keepBecause, _data })
+        foreach (Option option in new Option[] { _save, _conditions, _keepBecause })
         {
             command.Options.Add(option);
         }
@@ -44,19 +43,23 @@ internal sealed class RecordSaving
 
         if (parsed.GetValue(_save) is not { } typed)
         {
-            Option? stray = new Option[] { _keepBecause, _data }.FirstOrDefault(option => parsed.GetResult(option) is { Implicit: false });
-            return stray is null ? new PendingRecord(conditions, null, "", null) : throw new RefusalException(new InputError(
-                ErrorCode.Contradiction, $"{stray.Name} goes with --save", "", "add --save NAME, or leave it out") { Field = stray.Name });
+            return parsed.GetValue(_keepBecause) is null ? new PendingRecord(conditions, null, "", null) : throw new RefusalException(new InputError(
+                ErrorCode.Contradiction, "--keep-because goes with --save", "", "add --save NAME, or leave it out") { Field = "--keep-because" });
         }
 
-        string saved = ReadText(typed, "--save", "a name");
-        if (saved.Equals(RecordStore.Newest, StringComparison.OrdinalIgnoreCase))
-        {
-            throw new RefusalException(new InputError(ErrorCode.OutOfRange, $"\"{saved}\" always means the newest weighing", "a name of its own", "choose another name") { Field = "--save" });
-        }
-
+        string saved = ReadName(typed);
         string? because = parsed.GetValue(_keepBecause) is { } why ? ReadText(why, "--keep-because", "a reason") : null;
-        return new PendingRecord(conditions, RecordOptions.Open(parsed, _data, context), saved, because);
+        return new PendingRecord(conditions, RecordOptions.Open(context), saved, because);
+    }
+
+    /// <summary>A name for a record.</summary>
+    public static string ReadName(string typed)
+    {
+        string name = ReadText(typed, "--save", "a name");
+        return !name.Equals(RecordStore.Newest, StringComparison.OrdinalIgnoreCase)
+            ? name
+            : throw new RefusalException(new InputError(
+                ErrorCode.OutOfRange, $"\"{name}\" always means the newest weighing", "a name of its own", "choose another name") { Field = "--save" });
     }
 
     private static (string Name, string Value) ReadCondition(string typed)

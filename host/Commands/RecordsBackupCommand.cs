@@ -8,7 +8,6 @@ namespace Fourpatch.Commands;
 internal sealed class RecordsBackupCommand
 {
     private readonly Option<string?> _out = new("--out") { Description = "the new file", HelpName = "FILE" };
-    private readonly Option<string?> _data = RecordOptions.Data();
     private readonly Option<bool> _json = Opts.Json();
     private readonly CommandContext _context;
 
@@ -17,7 +16,7 @@ internal sealed class RecordsBackupCommand
     public static Command Build(CommandContext context)
     {
         var backup = new RecordsBackupCommand(context);
-        var command = new Command("backup", "Copy everything into one file, checked; 'fourpatch records import' brings it back.") { backup._out, backup._data, backup._json };
+        var command = new Command("backup", "Copy everything into one file, checked; 'fourpatch records import' brings it back.") { backup._out, backup._json };
         command.SetAction(backup.Run);
         return command;
     }
@@ -26,7 +25,7 @@ internal sealed class RecordsBackupCommand
     {
         string path = parsed.GetValue(_out) is { } typed && typed.Trim().Length > 0 ? typed : throw new RefusalException(new InputError(
             ErrorCode.Missing, "no file to write was given", "--out FILE", "name a new one, best on another disk") { Field = "--out" });
-        using RecordStore store = RecordOptions.OpenExisting(parsed, _data, _context);
+        using RecordStore store = RecordOptions.OpenExisting(_context);
         long records = store.Backup(_context.Files.Resolve(path)).OrRefuse();
         if (parsed.GetValue(_json))
         {

@@ -10,7 +10,6 @@ internal sealed class RecordsCompareCommand
 {
     private readonly Argument<string> _before = new("BEFORE") { Description = "the first weighing: id or its beginning, name, or last" };
     private readonly Argument<string> _after = new("AFTER") { Description = "the second weighing" };
-    private readonly Option<string?> _data = RecordOptions.Data();
     private readonly Option<string> _unit = Opts.Unit();
     private readonly Option<bool> _json = Opts.Json();
     private readonly CommandContext _context;
@@ -22,7 +21,7 @@ internal sealed class RecordsCompareCommand
         var compare = new RecordsCompareCommand(context);
         var command = new Command("compare", "What changed between two weighings. What both have in common, as one calibration, does not blur the changes.")
         {
-            compare._before, compare._after, compare._data, compare._unit, compare._json,
+            compare._before, compare._after, compare._unit, compare._json,
         };
         command.SetAction(compare.Run);
         return command;
@@ -31,7 +30,7 @@ internal sealed class RecordsCompareCommand
     private int Run(ParseResult parsed)
     {
         MassUnit unit = Opts.ReadUnit(parsed, _unit);
-        using RecordStore store = RecordOptions.OpenExisting(parsed, _data, _context);
+        using RecordStore store = RecordOptions.OpenExisting(_context);
         WeighingRecord before = store.FindWeighing(parsed.GetValue(_before) ?? "").OrRefuse("BEFORE");
         WeighingRecord after = store.FindWeighing(parsed.GetValue(_after) ?? "").OrRefuse("AFTER");
         Comparison comparison = Comparison.Of(before, after).OrRefuse();

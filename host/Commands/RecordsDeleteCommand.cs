@@ -9,7 +9,6 @@ internal sealed class RecordsDeleteCommand
 {
     private readonly Argument<string[]> _ids = new("ID") { Description = "id or its beginning, name, or last", Arity = ArgumentArity.OneOrMore };
     private readonly Option<bool> _yes = new("--yes") { Description = "do not ask" };
-    private readonly Option<string?> _data = RecordOptions.Data();
     private readonly Option<bool> _json = Opts.Json();
     private readonly CommandContext _context;
 
@@ -18,14 +17,14 @@ internal sealed class RecordsDeleteCommand
     public static Command Build(CommandContext context)
     {
         var delete = new RecordsDeleteCommand(context);
-        var command = new Command("delete", "Forget records for good.") { delete._ids, delete._yes, delete._data, delete._json };
+        var command = new Command("delete", "Forget records for good.") { delete._ids, delete._yes, delete._json };
         command.SetAction(delete.Run);
         return command;
     }
 
     private int Run(ParseResult parsed)
     {
-        using RecordStore store = RecordOptions.OpenExisting(parsed, _data, _context);
+        using RecordStore store = RecordOptions.OpenExisting(_context);
         StoredRecord[] records = [.. (parsed.GetValue(_ids) ?? []).Select(id => store.Find(id).OrRefuse("ID")).DistinctBy(record => record.Id)];
         bool json = parsed.GetValue(_json);
         if (!parsed.GetValue(_yes))

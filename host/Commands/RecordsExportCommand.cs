@@ -10,7 +10,6 @@ internal sealed class RecordsExportCommand
     private readonly Argument<string[]> _ids = new("ID") { Description = "which; without any, all that the options choose", Arity = ArgumentArity.ZeroOrMore };
     private readonly Option<string?> _out = new("--out") { Description = "FILE.csv: a table; FILE.json: everything; any other name: a new folder with everything", HelpName = "PATH" };
     private readonly RecordFilterOptions _filter = new();
-    private readonly Option<string?> _data = RecordOptions.Data();
     private readonly Option<bool> _json = Opts.Json();
     private readonly CommandContext _context;
 
@@ -21,7 +20,7 @@ internal sealed class RecordsExportCommand
         var export = new RecordsExportCommand(context);
         var command = new Command("export", "Write records out: a table for a spreadsheet, or all they hold, to keep or to import elsewhere.")
         {
-            export._ids, export._out, export._data, export._json,
+            export._ids, export._out, export._json,
         };
         export._filter.AddTo(command);
         command.SetAction(export.Run);
@@ -45,7 +44,7 @@ internal sealed class RecordsExportCommand
             ".JSON" => ExportForm.Json,
             _ => ExportForm.Folder,
         };
-        using RecordStore store = RecordOptions.OpenExisting(parsed, _data, _context);
+        using RecordStore store = RecordOptions.OpenExisting(_context);
         List<string> ids = named.Length > 0
             ? [.. named.Select(id => store.Find(id).OrRefuse("ID").Id).Distinct()]
             : [.. store.List(filter).OrRefuse().Select(line => line.Id)];

@@ -8,7 +8,6 @@ namespace Fourpatch.Commands;
 internal sealed class RecordsImportCommand
 {
     private readonly Argument<string> _path = new("PATH") { Description = "an exported folder, an exported JSON file, or a backup" };
-    private readonly Option<string?> _data = RecordOptions.Data();
     private readonly Option<bool> _json = Opts.Json();
     private readonly CommandContext _context;
 
@@ -19,7 +18,7 @@ internal sealed class RecordsImportCommand
         var import = new RecordsImportCommand(context);
         var command = new Command("import", "Bring in records from an exported folder or JSON file, or from a backup. What is there already stays as it is.")
         {
-            import._path, import._data, import._json,
+            import._path, import._json,
         };
         command.SetAction((parsed, cancel) => Task.FromResult(import.Run(parsed, cancel)));
         return command;
@@ -29,7 +28,7 @@ internal sealed class RecordsImportCommand
     {
         bool json = parsed.GetValue(_json);
         string path = parsed.GetValue(_path) ?? "";
-        using RecordStore store = RecordOptions.Open(parsed, _data, _context);
+        using RecordStore store = RecordOptions.Open(_context);
         Imported imported = RecordImport.Read(store, _context.Files.Resolve(path), kept => Acknowledge(kept, json), cancel).OrRefuse();
         if (json)
         {

@@ -11,7 +11,6 @@ internal sealed class RecordsListCommand
     private const int ScreenFull = 50;
 
     private readonly RecordFilterOptions _filter = new();
-    private readonly Option<string?> _data = RecordOptions.Data();
     private readonly Option<string> _unit = Opts.Unit();
     private readonly Option<bool> _json = Opts.Json();
     private readonly CommandContext _context;
@@ -21,7 +20,7 @@ internal sealed class RecordsListCommand
     public static Command Build(CommandContext context)
     {
         var list = new RecordsListCommand(context);
-        var command = new Command("list", "What is kept, the newest at the end; by car, days or method.") { list._data, list._unit, list._json };
+        var command = new Command("list", "What is kept, the newest at the end; by car, days or method.") { list._unit, list._json };
         list._filter.AddTo(command);
         command.SetAction(list.Run);
         return command;
@@ -32,7 +31,7 @@ internal sealed class RecordsListCommand
         MassUnit unit = Opts.ReadUnit(parsed, _unit);
         bool json = parsed.GetValue(_json);
         RecordFilter filter = _filter.Read(parsed, _context.Clock, json ? null : ScreenFull);
-        IReadOnlyList<RecordLine> lines = Read(parsed, filter);
+        IReadOnlyList<RecordLine> lines = Read(filter);
         if (json)
         {
             _context.Terminal.Out.Write(RecordsAnswer.OfList(lines).ToText());
@@ -49,14 +48,14 @@ internal sealed class RecordsListCommand
     }
 
     // Nothing kept yet is an empty list, and reading makes no file.
-    private IReadOnlyList<RecordLine> Read(ParseResult parsed, RecordFilter filter)
+    private IReadOnlyList<RecordLine> Read(RecordFilter filter)
     {
-        if (!RecordStore.IsIn(RecordOptions.Folder(parsed, _data, _context)))
+        if (!RecordStore.IsIn(RecordOptions.Folder(_context)))
         {
             return [];
         }
 
-        using RecordStore store = RecordOptions.Open(parsed, _data, _context);
+        using RecordStore store = RecordOptions.Open(_context);
         return store.List(filter).OrRefuse();
     }
 }

@@ -9,7 +9,6 @@ namespace Fourpatch.Commands;
 internal sealed class RecordsShowCommand
 {
     private readonly Argument<string> _id = new("ID") { Description = "id or its beginning, name, or last" };
-    private readonly Option<string?> _data = RecordOptions.Data();
     private readonly Option<string> _unit = Opts.Unit();
     private readonly Option<bool> _json = Opts.Json();
     private readonly CommandContext _context;
@@ -19,7 +18,7 @@ internal sealed class RecordsShowCommand
     public static Command Build(CommandContext context)
     {
         var show = new RecordsShowCommand(context);
-        var command = new Command("show", "One record with its readings, computed again.") { show._id, show._data, show._unit, show._json };
+        var command = new Command("show", "One record with its readings, computed again.") { show._id, show._unit, show._json };
         command.SetAction(show.Run);
         return command;
     }
@@ -27,7 +26,7 @@ internal sealed class RecordsShowCommand
     private int Run(ParseResult parsed)
     {
         MassUnit unit = Opts.ReadUnit(parsed, _unit);
-        using RecordStore store = RecordOptions.OpenExisting(parsed, _data, _context);
+        using RecordStore store = RecordOptions.OpenExisting(_context);
         StoredRecord record = store.Find(parsed.GetValue(_id) ?? "").OrRefuse();
         if (parsed.GetValue(_json))
         {

@@ -65,7 +65,7 @@ public class JsonTests
             """,
         ["cal-cell"] = """
             "zero_counts":81234.5,"kg_per_count":1.16e-4,"u_zero_counts":3,"u_kg_per_count":1e-8,"correlation":-0.4,"residual_kg_rms":0.01,"lack_of_fit":{"statistic":1,"p":0.4,"verdict":"straight"},
-            "accepted":true,"reasons":[],"uncertainty":{"zero_counts":6,"kg_per_count":2e-8},"k":{"zero_counts":2,"kg_per_count":2},"board":"B1","cell":1,"points":4,"written":false,"hysteresis_kg":null
+            "accepted":true,"reasons":[],"uncertainty":{"zero_counts":6,"kg_per_count":2e-8},"k":{"zero_counts":2,"kg_per_count":2},"board":"B1","cell":1,"points":4,"written":false,"record_id":null,"hysteresis_kg":null
             """,
         ["cal-platform"] = $$"""
             "zero_counts":[1,2,3,4],"kg_per_count":[1e-4,1e-4,1e-4,null],"twist_determined":false,"condition_number":12,"uncertainty":{"zero_counts":[1,2,3,4],"kg_per_count":[1,2,3,4]},

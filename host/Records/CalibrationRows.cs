@@ -43,7 +43,7 @@ internal static class CalibrationRows
             Points = rows.All(
                 "SELECT load_kg, counts, u_counts, direction, u_load_kg, reference, settled FROM calibration_point WHERE calibration = $1 ORDER BY place",
                 point => new PointDocument(
-                    point.GetDouble(0), point.GetDouble(1), point.NumberOrNull(2), point.GetString(3), point.GetDouble(4), point.GetString(5), point.GetBoolean(6)),
+                    point.GetDouble(0), point.GetDouble(1), point.GetString(3), point.GetDouble(4), point.GetString(5), point.GetBoolean(6), point.NumberOrNull(2)),
                 head.Number),
         },
         head.Number);

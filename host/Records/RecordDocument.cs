@@ -105,17 +105,17 @@ internal sealed record MeanDocument(
     long Used, long Rejected, long EndMicroseconds);
 
 /// <summary>A cause of uncertainty; infinite degrees of freedom are left out.</summary>
-internal sealed record CauseDocument(string Key, string Name, double? DegreesOfFreedom, string Shape, string? Remedy);
+internal sealed record CauseDocument(string Key, string Name, string Shape, double? DegreesOfFreedom = null, string? Remedy = null);
 
 /// <summary>A load and what each cause, by its key, adds to its uncertainty: one standard uncertainty, signed.</summary>
-internal sealed record LoadDocument(string Station, double? LoadKg, IReadOnlyList<ContributionDocument> Contributions);
+internal sealed record LoadDocument(string Station, IReadOnlyList<ContributionDocument> Contributions, double? LoadKg = null);
 
 internal sealed record ContributionDocument(string Key, double AmountKg);
 
-internal sealed record ReasonDocument(string Code, string? Corner, string Text);
+internal sealed record ReasonDocument(string Code, string Text, string? Corner = null);
 
 /// <summary>A result as it was told: value, expanded uncertainty (95 %) and its factor.</summary>
-internal sealed record ResultDocument(string Name, double? Value, double? Expanded, double? K);
+internal sealed record ResultDocument(string Name, double? Value = null, double? Expanded = null, double? K = null);
 
 /// <summary>A calibration of one cell with the readings it came from.</summary>
 internal sealed record CalibrationDocument : RecordDocument
@@ -150,4 +150,4 @@ internal sealed record CalibrationDocument : RecordDocument
     public required IReadOnlyList<PointDocument> Points { get; init; }
 }
 
-internal sealed record PointDocument(double LoadKg, double Counts, double? UCounts, string Direction, double ULoadKg, string Reference, bool Settled);
+internal sealed record PointDocument(double LoadKg, double Counts, string Direction, double ULoadKg, string Reference, bool Settled, double? UCounts = null);

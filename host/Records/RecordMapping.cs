@@ -55,10 +55,10 @@ internal static class RecordMapping
             Typed = result.Basis is TypedBasis typed ? ToDocument(typed) : null,
             Rig = result.Basis is RigBasis rig ? ToDocument(rig) : null,
             Causes = [.. causes.Select(cause => new CauseDocument(
-                cause.Key, cause.Name, double.IsPositiveInfinity(cause.DegreesOfFreedom) ? null : cause.DegreesOfFreedom, Words.Of(cause.Shape), cause.Remedy))],
+                cause.Key, cause.Name, Words.Of(cause.Shape), double.IsPositiveInfinity(cause.DegreesOfFreedom) ? null : cause.DegreesOfFreedom, cause.Remedy))],
             Loads = [.. result.Loads.Select(load => new LoadDocument(
-                load.Name, load.LoadKg?.Value, [.. (load.LoadKg?.Contributions ?? []).Select(one => new ContributionDocument(one.Cause.Key, one.Amount))]))],
-            Reasons = [.. result.Reasons.Select(reason => new ReasonDocument(Words.Of(reason.Code), reason.Corner, reason.Text))],
+                load.Name, [.. (load.LoadKg?.Contributions ?? []).Select(one => new ContributionDocument(one.Cause.Key, one.Amount))], load.LoadKg?.Value))],
+            Reasons = [.. result.Reasons.Select(reason => new ReasonDocument(Words.Of(reason.Code), reason.Text, reason.Corner))],
             Results = [.. record.Told.Select(told => new ResultDocument(told.Name, told.Value, told.Expanded, told.K))],
         };
     }
@@ -106,7 +106,7 @@ internal static class RecordMapping
         KgPerCount = record.Told.KgPerCount,
         UKgPerCount = record.Told.UKgPerCount,
         Points = [.. record.Fit.Points.Select(point => new PointDocument(
-            point.LoadKg, point.Counts, point.UCounts, point.From == LoadedFrom.Below ? "up" : "down", point.ULoadKg, point.Reference, point.Settled))],
+            point.LoadKg, point.Counts, point.From == LoadedFrom.Below ? "up" : "down", point.ULoadKg, point.Reference, point.Settled, point.UCounts))],
     };
 
     private static WeighingRecord FromDocument(WeighingDocument document)

@@ -169,6 +169,7 @@ internal static class RecordSchema
         ) STRICT, WITHOUT ROWID;
         """;
 
+    // Statements end in a semicolon at the end of a line, and have none elsewhere.
     private static readonly string[] Steps = [Version1, Version2];
 
     /// <summary>The version this program writes.</summary>
@@ -189,7 +190,12 @@ internal static class RecordSchema
         int version = VersionOf(connection);
         for (int step = Math.Max(version, 0); version >= 0 && step < Current; step++)
         {
-            Run(connection, Steps[step]);
+            // One at a time: of several in one command, an error behind the first result is swallowed by the library.
+            foreach (string statement in Steps[step].Split(";\n", StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries))
+            {
+                Run(connection, statement.TrimEnd(';'));
+            }
+
             Run(connection, FormattableString.Invariant($"PRAGMA user_version = {step + 1}"));
         }
 

@@ -65,7 +65,7 @@ internal static class WeighingRows
                 StringComparer.Ordinal),
             Reasons = rows.All(
                 "SELECT code, corner, text FROM weighing_reason WHERE weighing = $1 ORDER BY place",
-                reason => new ReasonDocument(reason.GetString(0), reason.TextOrNull(1), reason.GetString(2)), head.Number),
+                reason => new ReasonDocument(reason.GetString(0), reason.GetString(2), reason.TextOrNull(1)), head.Number),
             Results = rows.All(
                 "SELECT name, value, expanded, k FROM weighing_result WHERE weighing = $1 ORDER BY place",
                 result => new ResultDocument(result.GetString(0), result.NumberOrNull(1), result.NumberOrNull(2), result.NumberOrNull(3)), head.Number),
@@ -100,14 +100,14 @@ internal static class WeighingRows
                 Load: row.GetInt64(0),
                 AmountKg: row.GetDouble(1),
                 Cause: new CauseDocument(
-                    row.GetString(2), row.GetString(3), double.IsPositiveInfinity(row.GetDouble(4)) ? null : row.GetDouble(4), row.GetString(5),
+                    row.GetString(2), row.GetString(3), row.GetString(5), double.IsPositiveInfinity(row.GetDouble(4)) ? null : row.GetDouble(4),
                     row.GetString(6) is { Length: > 0 } remedy ? remedy : null)),
             number);
         causes = [.. all.Select(one => one.Cause).DistinctBy(cause => cause.Key)];
         ILookup<long, ContributionDocument> ofLoad = all.ToLookup(one => one.Load, one => new ContributionDocument(one.Cause.Key, one.AmountKg));
         return rows.All(
             "SELECT place, station, load_kg FROM weighing_load WHERE weighing = $1 ORDER BY place",
-            row => new LoadDocument(row.GetString(1), row.NumberOrNull(2), [.. ofLoad[row.GetInt64(0)]]), number);
+            row => new LoadDocument(row.GetString(1), [.. ofLoad[row.GetInt64(0)]], row.NumberOrNull(2)), number);
     }
 
     private static void InsertTyped(Rows rows, long number, TypedDocument typed)

@@ -52,7 +52,7 @@ internal static class Samples
     public static CalibrationRecord Calibration(string name, CellId cell, CellFit fit) => CalibrationRecord.Of(name, cell, fit, Evening, "0.1.0");
 
     /// <summary>Four pads of one board; loads by counts over zero, 10 g a count.</summary>
-    public static RigBasis Pads(double[] loadsKg, long endMicroseconds = 10_000_000, Action<CellCalibration>? calibrated = null)
+    public static RigBasis Pads(double[] loadsKg, long endMicroseconds = 10_000_000, Action<CellCalibration>? calibrated = null, CellAssumptions? assumed = null)
     {
         RigLayout layout = RigLayout.FourPads("B1");
         return new RigBasis(layout, [.. layout.Stations.Select((station, i) =>
@@ -60,7 +60,7 @@ internal static class Samples
             CellCalibration calibration = Held(1000 * (i + 1), 10_000_000_000, 200);
             calibrated?.Invoke(calibration);
             return new CellEvidence(station.Cells[0], MeanOf(station.Cells[0], calibration.ZeroCounts + (loadsKg[i] / calibration.KgPerCount), 2, 40, endMicroseconds + i), calibration);
-        })], new CellAssumptions(), ["B1"]);
+        })], assumed ?? new CellAssumptions(), ["B1"]);
     }
 
     public static CellCalibration Held(int zeroCounts, long spanPicokilograms, int ownPpm, string reference = "cans", int date = 20261101)

@@ -27,14 +27,29 @@ public static class BoardCalibration
     /// <param name="cancel">Gives up between two commands; nothing half stored is ever held.</param>
     /// <exception cref="NotStoredException">The board refused, or holds something else afterwards.</exception>
     /// <exception cref="LinkUnavailableException">Contact was lost.</exception>
-    public static async Task StoreAsync(BoardFeed board, IReadOnlyDictionary<int, CellCalibration> calibrations, CancellationToken cancel)
+    public static Task StoreAsync(BoardFeed board, IReadOnlyDictionary<int, CellCalibration> calibrations, CancellationToken cancel) =>
+        StoreAsync(board, calibrations, new Dictionary<int, string>(), cancel);
+
+    /// <summary>The same, with names of cells 1 to 4 in the same commit.</summary>
+    public static async Task StoreAsync(
+        BoardFeed board, IReadOnlyDictionary<int, CellCalibration> calibrations, IReadOnlyDictionary<int, string> names, CancellationToken cancel)
     {
-        await CommitAsync(board, [.. calibrations.Select(entry => BoardCommand.Stage(entry.Key, entry.Value))], cancel).ConfigureAwait(false);
+        IEnumerable<BoardCommand> stagings = calibrations.Select(entry => BoardCommand.Stage(entry.Key, entry.Value))
+            .Concat(names.Select(entry => BoardCommand.StageName(entry.Key, entry.Value)));
+        await CommitAsync(board, [.. stagings], cancel).ConfigureAwait(false);
         foreach ((int cell, CellCalibration wanted) in calibrations)
         {
             if (board.Calibration(cell) is not { } held || !held.IsSameAs(wanted))
             {
                 throw new NotStoredException($"board {board.BoardId} holds another calibration of cell {cell} than was stored; check the cable and store it again");
+            }
+        }
+
+        foreach ((int cell, string wanted) in names)
+        {
+            if (board.Connection.State.CellNames[cell - 1] != wanted)
+            {
+                throw new NotStoredException($"board {board.BoardId} holds another name of cell {cell} than was stored; check the cable and store it again");
             }
         }
     }

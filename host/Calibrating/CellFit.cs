@@ -210,10 +210,20 @@ public sealed class CellFit
         var references = ReferenceEffects().ToArray();
         ReferenceShare = Math.Sqrt(references.Sum(r => r.SpanShare * r.SpanShare));
         UZeroCounts = Math.Sqrt(zero + references.Sum(r => r.ZeroCounts * r.ZeroCounts));
-        LackOfFit = line.LackOfFit();
+        LackOfFit = IsWithinRounding(line) ? new FitTest(0, 1, FitVerdict.Fits) : line.LackOfFit();
         Sensitivity = Sensitivity.Of(KgPerCount!.Value, Purpose.CapacityKg, Purpose.LabelMillivoltsPerVolt);
         HysteresisKg = Points.Where(p => p.LoadKg > 0).GroupBy(p => p.LoadKg).Select(DownMinusUpKg).Where(d => d is not null).MaxBy(d => Math.Abs(d!.Value));
         ZeroReturnKg = DownMinusUpKg(Points.Where(p => p.LoadKg == 0));
+    }
+
+    /// <summary>
+    /// Readings that miss the line by no more than their own rounding speak neither for nor against it: a test would compare rounding with rounding.
+    /// </summary>
+    private bool IsWithinRounding(StraightLine line)
+    {
+        const double Digits = 1e-9;
+        var rounding = Points.All(p => p.Counts == Math.Round(p.Counts)) ? 0.5 : Digits * Points.Max(p => Math.Abs(p.Counts));
+        return line.DegreesOfFreedom > 0 && line.Residuals.All(r => Math.Abs(r) <= rounding * (1 + Digits));
     }
 
     /// <summary>What one standard uncertainty of each known mass does to the zero (counts) and to the span (as a share of it).</summary>

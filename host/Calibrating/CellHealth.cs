@@ -47,11 +47,11 @@ public enum HealthVerdict
     /// <summary>Conversions come too slowly or too fast.</summary>
     WrongRate,
 
-    /// <summary>The unloaded cell leaves no room for the load.</summary>
-    ZeroOutOfRange,
-
     /// <summary>It carried more than it is rated for since calibration.</summary>
     Overloaded,
+
+    /// <summary>The unloaded cell leaves no room for the load.</summary>
+    ZeroOutOfRange,
 
     /// <summary>The mains hum in it.</summary>
     MainsPickup,
@@ -114,6 +114,9 @@ public sealed record CellHealth
     /// <summary>Conversions with any other status that forbids their use.</summary>
     public int Unusable { get; private init; }
 
+    /// <summary>Conversions that the board itself called stuck; among the unusable ones.</summary>
+    public int Stuck { get; private init; }
+
     /// <summary>Good conversions.</summary>
     public int Good { get; private init; }
 
@@ -149,6 +152,7 @@ public sealed record CellHealth
             Saturated = conversions.Count(c => c.Status is SampleStatus.SaturatedHigh or SampleStatus.SaturatedLow),
             Unusable = conversions.Count(c => c.Status is not (SampleStatus.Ok or SampleStatus.SaturatedHigh or SampleStatus.SaturatedLow or SampleStatus.Settling)),
             Settling = conversions.Count(c => c.Status == SampleStatus.Settling),
+            Stuck = conversions.Count(c => c.Status == SampleStatus.Stuck),
             Good = good.Length,
             DistinctCounts = good.Select(c => c.Counts).Distinct().Count(),
             ZeroCounts = good.Length == 0 ? null : good.Average(c => (double)c.Counts),
@@ -196,6 +200,7 @@ public sealed record CellHealth
 
     private HealthVerdict Judge(RawConversion[] good, CellExpectation expected)
     {
+        if (Stuck > Good + Saturated) return HealthVerdict.Stuck;
         if (Good + Saturated + Unusable == 0 || (Good + Saturated == 0 && Unusable > 0)) return HealthVerdict.NotHeard;
         if (Saturated > Good) return HealthVerdict.Saturated;
         if (Good < SmallestSample) return HealthVerdict.TooShort;
@@ -204,8 +209,8 @@ public sealed record CellHealth
         if (Unusable > UnreadableShare * (Good + Unusable)) return HealthVerdict.Unreadable;
         if (Saturated > 0) return HealthVerdict.Saturated;
         if (RateHz < LowestRateShare * expected.NominalRateHz || RateHz > HighestRateShare * expected.NominalRateHz) return HealthVerdict.WrongRate;
-        if (IsZeroOutOfRange(expected)) return HealthVerdict.ZeroOutOfRange;
         if (expected.PeakKg > expected.CapacityKg) return HealthVerdict.Overloaded;
+        if (IsZeroOutOfRange(expected)) return HealthVerdict.ZeroOutOfRange;
         if (Hums(expected)) return HealthVerdict.MainsPickup;
         if (NoiseCountsRms > NoisyFactor * expected.NoiseCounts) return HealthVerdict.Noisy;
         return IsDrifting(expected) ? HealthVerdict.Drifting : HealthVerdict.Good;

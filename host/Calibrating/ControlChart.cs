@@ -36,6 +36,9 @@ public sealed class ControlChart
     /// <summary>Values from which limits may be taken: fewer say too little about their own scatter (common practice, no source).</summary>
     public const int SmallestBaseline = 8;
 
+    // Values that differ by no more than this part of sigma differ by the rounding of arithmetic.
+    private const double Rounding = 1e-9;
+
     private ControlChart(IReadOnlyList<double> values, double centre, double sigma)
     {
         (Values, Centre, Sigma) = (values, centre, sigma);
@@ -96,11 +99,11 @@ public sealed class ControlChart
             if (Beyond(last, 2, side) && Among(last, 3, 2, side) >= 2) yield return new(RunRule.TwoOfThreeBeyondTwoSigma, last);
             if (Beyond(last, 1, side) && Among(last, 5, 1, side) >= 4) yield return new(RunRule.FourOfFiveBeyondOneSigma, last);
             if (Among(last, 8, 0, side) == 8) yield return new(RunRule.EightOnOneSide, last);
-            if (last >= 5 && Enumerable.Range(last - 4, 5).All(i => (Values[i] - Values[i - 1]) * side > 0)) yield return new(RunRule.SixUpOrDown, last);
+            if (last >= 5 && Enumerable.Range(last - 4, 5).All(i => (Values[i] - Values[i - 1]) * side > Rounding * Sigma)) yield return new(RunRule.SixUpOrDown, last);
         }
     }
 
-    private bool Beyond(int at, double sigmas, int side) => (Values[at] - Centre) * side > sigmas * Sigma;
+    private bool Beyond(int at, double sigmas, int side) => (Values[at] - Centre) * side > (sigmas + Rounding) * Sigma;
 
     private int Among(int last, int window, double sigmas, int side) => Enumerable.Range(Math.Max(0, last - window + 1), Math.Min(window, last + 1)).Count(i => Beyond(i, sigmas, side));
 }

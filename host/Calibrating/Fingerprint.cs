@@ -1,3 +1,6 @@
+using Fourpatch.Core.Wire;
+using Fourpatch.Rigs;
+
 namespace Fourpatch.Calibrating;
 
 /// <summary>What the unloaded counts say about which cell hangs on which plug.</summary>
@@ -31,6 +34,15 @@ public sealed record Fingerprint(FingerprintVerdict Verdict, IReadOnlyList<int> 
 
     /// <summary>An exchange is only claimed when every other order is wrong by this many tolerances.</summary>
     public const double ClearMargin = 2;
+
+    /// <summary>Compares the cells of a board that are heard with what the board holds; the others take no part.</summary>
+    public static Fingerprint Of(BoardFeed board, IReadOnlyList<CellMean> means)
+    {
+        CellMean?[] heard = [.. Enumerable.Range(1, WireFormat.CellCount).Select(cell => means.FirstOrDefault(mean => mean.Id.Cell == cell && mean.HasValue))];
+        return Of(
+            [.. heard.Select(mean => mean?.Counts ?? 0)],
+            [.. heard.Select(mean => mean is not null && board.Calibration(mean.Id.Cell) is { IsCalibrated: true } held ? (double?)held.ZeroCounts : null)]);
+    }
 
     /// <summary>Compares.</summary>
     /// <param name="countsNow">Mean counts of the cells, believed unloaded.</param>

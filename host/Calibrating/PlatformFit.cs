@@ -95,6 +95,9 @@ public sealed class PlatformFit
     /// <summary>True when it may be stored.</summary>
     public bool Accepted => ScaleKnown && !Reasons.Any(r => r.Forbids);
 
+    /// <summary>True when the result is good as far as it goes: accepted, or ratios that nothing but a missing known mass speaks against.</summary>
+    public bool IsGood => Accepted || (KgPerCountRatio is not null && !ScaleKnown && !Reasons.Any(r => r is { Forbids: true, Code: not CalibrationReasonCode.NotDetermined }));
+
     /// <summary>How the mass was spread over the cells, spot by spot, without a plate; each adds up to 1.</summary>
     internal IReadOnlyList<Vector<double>> LoadPatterns { get; private set; } = [];
 

@@ -50,8 +50,22 @@ public static class ZeroTaking
             reasons.Add(new(ReasonCode.Uncalibrated, null, "no cell of this rig has a span yet; calibrate first, a zero is taken there too"));
         }
 
+        List<Reason> exchanged = [.. Exchanged(rig, means).Select(text => new Reason(ReasonCode.ExchangedPlugsSuspected, null, text))];
+        if (exchanged.Count > 0)
+        {
+            // An exchange explains every zero that is far off: nothing stands on those cells.
+            reasons.RemoveAll(reason => reason.Code == ReasonCode.ZeroDrift);
+            reasons.InsertRange(0, exchanged);
+        }
+
         return new ZeroReading(zeros, reasons);
     }
+
+    /// <summary>For every board of a rig whose cells are believed empty: in words, when its plugs look exchanged.</summary>
+    public static IEnumerable<string> Exchanged(RigSession rig, IReadOnlyList<CellMean> means) => rig.Boards
+        .Select(board => (board.BoardId, Found: Fingerprint.Of(board, [.. means.Where(mean => mean.Id.Board == board.BoardId)])))
+        .Where(board => board.Found.Verdict == FingerprintVerdict.LooksExchanged)
+        .Select(board => rig.Boards.Count == 1 ? board.Found.Text : $"board {board.BoardId}: {board.Found.Text}");
 
     /// <summary>Stores a good reading in the boards.</summary>
     /// <exception cref="NotStoredException">A board refused.</exception>

@@ -33,7 +33,11 @@ public static class Cli
                 parsed = Parse(args, context with { DataFolder = context.Files.Resolve(folder) });
             }
 
-            var configuration = new InvocationConfiguration { Output = context.Terminal.Out, Error = context.Terminal.ErrorOut, EnableDefaultExceptionHandler = false };
+            // Ctrl-C comes in by the token alone: a second handler would end a command before it has put its things in order.
+            var configuration = new InvocationConfiguration
+            {
+                Output = context.Terminal.Out, Error = context.Terminal.ErrorOut, EnableDefaultExceptionHandler = false, ProcessTerminationTimeout = null,
+            };
             return await parsed.InvokeAsync(configuration, cancel).ConfigureAwait(false);
         }
         catch (RefusalException refusal)
@@ -42,7 +46,10 @@ public static class Cli
         }
         catch (RigMismatchException mismatch)
         {
-            return Refuse(context.Terminal, new InputError(ErrorCode.RigUnreachable, mismatch.Message, "", "see 'fourpatch ports'"), ExitCodes.RigUnreachable, wantsJson);
+            InputError error = mismatch.IsMissingLayout
+                ? new InputError(ErrorCode.Missing, mismatch.Message, "", "a layout is a few lines, see README") { Field = "--layout" }
+                : new InputError(ErrorCode.RigUnreachable, mismatch.Message, "", "see 'fourpatch ports'");
+            return Refuse(context.Terminal, error, mismatch.IsMissingLayout ? ExitCodes.BadInput : ExitCodes.RigUnreachable, wantsJson);
         }
         catch (LinkUnavailableException unavailable)
         {
@@ -82,10 +89,18 @@ public static class Cli
         LogCommand.Build(context),
         Calibration.CalCommand.Build(context),
         RecordsCommand.Build(context),
+        BringupCommand.Build(context),
+        CheckCommand.Build(context),
         ZeroCommand.Build(context),
         NameCommand.Build(context),
+        PlanCommand.Build(context),
+        PlaceCommand.Build(context),
+        PerchCommand.Build(context),
         PortsCommand.Build(context),
         SimulateCommand.Build(context),
+        Interviews.VehicleNewCommand.Build(context),
+        Interviews.RigNewCommand.Build(context),
+        Interviews.PartsNewCommand.Build(context),
         Demo.DemoCommand.Build(context),
         Opts.Data(),
     };

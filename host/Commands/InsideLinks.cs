@@ -79,12 +79,13 @@ public sealed class InsideLinks(WorkFolder files, TimeProvider clock)
     private ReplayLink OpenReplay(PortAddress address)
     {
         (string file, string wanted) = SplitBoard(address.Target);
-        LogReader log = LogReader.Open(files.Resolve(file)).OrRefuse();
+        string path = files.Resolve(file);
+        IReadOnlyList<string> parts = LogSeries.FilesOf(path) is { Count: > 0 } found ? found : [path];
+        using LogReader log = LogReader.Open(parts[0]).OrRefuse();
         string[] boards = [.. log.Header.Calibrations.Select(calibration => calibration.Cell.Board).Distinct()];
         string? board = wanted.Length == 0 && boards.Length == 1 ? boards[0] : Array.Find(boards, name => name == wanted);
         if (board is null)
         {
-            log.Dispose();
             throw new RefusalException(new InputError(
                 ErrorCode.UnknownName, wanted.Length == 0 ? "the log is of several boards" : $"the log has no board {InputError.Quote(wanted)}",
                 "one of " + string.Join(", ", boards), $"write replay:{file}#BOARD") { File = file });
@@ -94,14 +95,15 @@ public sealed class InsideLinks(WorkFolder files, TimeProvider clock)
         [
             .. Enumerable.Range(1, 4).Select(cell => log.Header.Calibrations.FirstOrDefault(one => one.Cell == new CellId(board, cell))?.Calibration()),
         ];
-        return new ReplayLink(address.ToString(), board, calibrations, SamplesOf(log, board), address.IsAtOwnPace ? clock : null);
+        return new ReplayLink(address.ToString(), board, calibrations, SamplesOf(parts, board), address.IsAtOwnPace ? clock : null);
     }
 
-    // Reads as it goes: a log may be of any length.
-    private static IEnumerable<ReplaySample> SamplesOf(LogReader log, string board)
+    // Reads as it goes: a log may be of any length, in several files.
+    private static IEnumerable<ReplaySample> SamplesOf(IReadOnlyList<string> parts, string board)
     {
-        using (log)
+        foreach (string part in parts)
         {
+            using LogReader log = LogReader.Open(part).OrRefuse();
             while (log.Next() is { } item)
             {
                 if (item is LogRow { Counts: int counts } row && row.Cell.Board == board)

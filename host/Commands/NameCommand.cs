@@ -57,6 +57,11 @@ internal sealed class NameCommand
             return ExitCodes.NotAcceptable;
         }
 
+        if (cell == 0)
+        {
+            Chosen.Renamed(rig.Boards[0].BoardId, name, _context);
+        }
+
         _context.Terminal.Out.WriteLine(cell == 0 ? $"the board that was {rig.Boards[0].BoardId} is now {name}" : $"cell {rig.Boards[0].BoardId}:{cell} is now {name}");
         return ExitCodes.Good;
     }

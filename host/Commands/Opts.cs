@@ -2,9 +2,6 @@ using System.CommandLine;
 using System.Globalization;
 using Fourpatch.Files;
 using Fourpatch.Links;
-using Fourpatch.Rigs;
-using Fourpatch.Vehicles;
-using Fourpatch.Weighing;
 
 namespace Fourpatch.Commands;
 
@@ -36,19 +33,22 @@ internal static class Opts
 
     public static Option<string?> Seconds(string description) => new("--seconds") { Description = description, HelpName = "N" };
 
-    /// <summary>The ports given, at least one, and how their control lines are set.</summary>
-    public static IReadOnlyList<PortAddress> Read(ParseResult parsed, Option<string[]> option, Option<string> controlLines)
+    /// <summary>The ports typed, at least one, where the one used last is not good enough.</summary>
+    public static IReadOnlyList<PortAddress> Read(ParseResult parsed, Option<string[]> option, Option<string> controlLines) =>
+        PortsOf(parsed.GetValue(option) ?? [], parsed.GetValue(controlLines) ?? "");
+
+    /// <summary>Ports, at least one, and how their control lines are set.</summary>
+    public static IReadOnlyList<PortAddress> PortsOf(IReadOnlyList<string> typed, string controlLines)
     {
-        ControlLines lines = parsed.GetValue(controlLines) switch
+        ControlLines lines = controlLines switch
         {
             "asserted" => Links.ControlLines.Asserted,
             "released" => Links.ControlLines.Released,
             "leave" => Links.ControlLines.Leave,
-            var other => throw new RefusalException(new InputError(
-                ErrorCode.UnknownName, $"found {InputError.Quote(other ?? "")}", "asserted, released or leave", "choose one of the three") { Field = "--control-lines" }),
+            _ => throw new RefusalException(new InputError(
+                ErrorCode.UnknownName, $"found {InputError.Quote(controlLines)}", "asserted, released or leave", "choose one of the three") { Field = "--control-lines" }),
         };
-        string[] typed = parsed.GetValue(option) ?? [];
-        if (typed.Length == 0)
+        if (typed.Count == 0)
         {
             throw new RefusalException(new InputError(ErrorCode.Missing, "no port was given", "--port P", "run 'fourpatch ports' to see what is there, or use --port virtual") { Field = "--port" });
         }
@@ -67,30 +67,8 @@ internal static class Opts
             ? address!
             : throw new RefusalException(new InputError(ErrorCode.Syntax, problem, "", "correct the port") { Field = "--port" });
 
-    /// <summary>The vehicle file, which must be given.</summary>
-    public static Vehicle Read(ParseResult parsed, Option<string?> option, CommandContext context) =>
-        parsed.GetValue(option) is { } path
-            ? VehicleFile.Read(context.Files.Resolve(path)).OrRefuse()
-            : throw new RefusalException(new InputError(
-                ErrorCode.Missing, "no vehicle was given", "--vehicle FILE.toml", "write a file with name, wheelbase_mm, track_front_mm and track_rear_mm") { Field = "--vehicle" });
-
-    /// <summary>The layout file for weighing a vehicle all at once, null when none was given. Its stations are named like the vehicle's wheels.</summary>
-    public static RigLayout? ReadLayout(ParseResult parsed, Option<string?> option, Vehicle vehicle, CommandContext context)
-    {
-        if (parsed.GetValue(option) is not { } path)
-        {
-            return null;
-        }
-
-        RigLayout layout = LayoutFile.Read(context.Files.Resolve(path), [.. WeighingResult.StationNames(vehicle)]).OrRefuse();
-        return layout.Stations.Count > 0
-            ? layout
-            : throw new RefusalException(new InputError(
-                ErrorCode.Contradiction, "the layout has one dolly and no station", "a station under every wheel", "add [station.NAME] for each wheel") { File = path });
-    }
-
     /// <summary>The folder the program keeps its own things in, for every command.</summary>
-    public static Option<string?> Data() => new("--data") { Description = "folder for what is remembered, instead of your platform's own", HelpName = "DIR", Recursive = true };
+    public static Option<string?> Data() => new("--data") { Description = "folder for what is remembered and for records, instead of your platform's own", HelpName = "DIR", Recursive = true };
 
     /// <summary>The unit of masses.</summary>
     public static MassUnit ReadUnit(ParseResult parsed, Option<string> option) => MassUnits.Parse(parsed.GetValue(option) ?? "kg").OrRefuse();

@@ -9,13 +9,13 @@ namespace Fourpatch.Commands;
 /// <summary>Writes what a rig sends into a log, and marks in it where something is missing. Not thread-safe.</summary>
 internal sealed class RigLog
 {
-    private readonly LogWriter _writer;
+    private readonly LogSeries _writer;
     private readonly Dictionary<CellId, long> _lastNumber = [];
     private readonly Dictionary<string, DateTimeOffset> _lostAt = [];
     private readonly List<string> _news = [];
 
     /// <summary>Logs from now on everything the rig's boards take in.</summary>
-    public RigLog(LogWriter writer, RigSession rig)
+    public RigLog(LogSeries writer, RigSession rig)
     {
         _writer = writer;
         foreach (BoardFeed board in rig.Boards)

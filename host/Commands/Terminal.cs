@@ -23,7 +23,8 @@ public interface ITerminal
 }
 
 /// <summary>The console of this process.</summary>
-public sealed class SystemTerminal : ITerminal
+/// <param name="stop">Ctrl-C: ends the input, so that whoever waits for a line does not wait on.</param>
+public sealed class SystemTerminal(CancellationToken stop) : ITerminal
 {
     /// <inheritdoc/>
     public TextWriter Out => Console.Out;
@@ -32,7 +33,7 @@ public sealed class SystemTerminal : ITerminal
     public TextWriter ErrorOut => Console.Error;
 
     /// <inheritdoc/>
-    public TextReader Input => Console.In;
+    public TextReader Input { get; } = new StoppableInput(stop);
 
     /// <inheritdoc/>
     public bool IsInteractive => !Console.IsOutputRedirected && !Console.IsInputRedirected && Environment.GetEnvironmentVariable("TERM") != "dumb";
@@ -42,6 +43,23 @@ public sealed class SystemTerminal : ITerminal
 
     /// <inheritdoc/>
     public int Height => SizeOr(() => Console.WindowHeight, 24);
+
+    private sealed class StoppableInput(CancellationToken stop) : TextReader
+    {
+        public override string? ReadLine()
+        {
+            try
+            {
+                var line = Task.Run(Console.In.ReadLine, stop);
+                line.Wait(stop);
+                return line.Result;
+            }
+            catch (OperationCanceledException)
+            {
+                return null;
+            }
+        }
+    }
 
     private static int SizeOr(Func<int> ask, int otherwise)
     {

@@ -38,14 +38,21 @@ internal sealed class WatchCommand
 
     private async Task<int> RunAsync(ParseResult parsed, CancellationToken cancel)
     {
-        IReadOnlyList<PortAddress> ports = [.. Opts.Read(parsed, _ports, _controlLines).Select(port => port with { IsAtOwnPace = true })];
-        Vehicle vehicle = Opts.Read(parsed, _vehicle, _context);
-        RigLayout? layout = Opts.ReadLayout(parsed, _layout, vehicle, _context);
+        var chosen = new Chosen(parsed, _context);
+        IReadOnlyList<PortAddress> ports = [.. chosen.ReadPorts(_ports, _controlLines, _layout).Select(port => port with { IsAtOwnPace = true })];
+        Vehicle vehicle = chosen.ReadVehicle(_vehicle);
+        RigLayout? layout = chosen.ReadLayout(vehicle);
         MassUnit unit = Opts.ReadUnit(parsed, _unit);
         TimeSpan length = Opts.ReadSeconds(parsed, _seconds, Forever, 1, Forever);
         await using RigSession rig = await RigSession.ConnectAsync(ports, layout, _context.Links, _context.Clock, cancel).ConfigureAwait(false);
+        chosen.Connected(rig);
         var viewer = new LiveViewer(rig, vehicle, new CellAssumptions(), new WeighSettings(Window, Window), _context.Clock);
         var figures = new Figures(unit);
+        if (!parsed.GetValue(_json))
+        {
+            await _context.Terminal.ErrorOut.WriteLineAsync(chosen.Line).ConfigureAwait(false);
+        }
+
         if (_context.Terminal.IsInteractive && !parsed.GetValue(_json))
         {
             await ShowAsync(rig, viewer, figures, length, cancel).ConfigureAwait(false);
@@ -56,7 +63,7 @@ internal sealed class WatchCommand
             void WriteLine()
             {
                 LiveView view = viewer.Now();
-                output.WriteLine(parsed.GetValue(_json) ? LiveAnswer.Of(view).ToLine() : LiveText.Line(view, figures));
+                output.WriteLine(parsed.GetValue(_json) ? LiveAnswer.Of(view).Put("vehicle", chosen.VehicleObject).Put("rig", chosen.RigObject).ToLine() : LiveText.Line(view, figures));
                 output.Flush();
             }
 

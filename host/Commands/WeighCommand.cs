@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.Globalization;
+using Fourpatch.Calibrating;
 using Fourpatch.Files;
 using Fourpatch.Links;
 using Fourpatch.Records;
@@ -13,6 +14,7 @@ namespace Fourpatch.Commands;
 /// <summary><c>weigh</c>: what each wheel carries, from the rig or typed.</summary>
 internal sealed class WeighCommand
 {
+    private const double NearlyNothingKg = 10;
     private readonly Option<string[]> _ports = Opts.Ports();
     private readonly Option<string?> _layout = Opts.Layout();
     private readonly Option<string?> _typed = new("--typed") { Description = "loads read off any scales, FL=..,FR=..,RL=..,RR=.. ; each may be a sum: 92.4+88.1-3.0", HelpName = "CORNERS" };
@@ -46,11 +48,12 @@ internal sealed class WeighCommand
 
     private async Task<int> RunAsync(ParseResult parsed, CancellationToken cancel)
     {
-        Vehicle vehicle = Opts.Read(parsed, _vehicle, _context);
+        var chosen = new Chosen(parsed, _context);
+        Vehicle vehicle = chosen.ReadVehicle(_vehicle);
         MassUnit unit = Opts.ReadUnit(parsed, _unit);
         string method = ReadMethod(parsed);
         bool isTyped = parsed.GetValue(_typed) is not null;
-        bool hasPort = parsed.GetValue(_ports) is { Length: > 0 };
+        bool hasPort = parsed.GetValue(_ports) is { Length: > 0 } || (!isTyped && chosen.HasLastRig);
         if (isTyped == hasPort)
         {
             throw new RefusalException(new InputError(
@@ -62,23 +65,29 @@ internal sealed class WeighCommand
         RefuseStrayOptions(parsed, isTyped);
         WeighingResult? typed = isTyped ? Typed(parsed, vehicle, unit) : null;
         using PendingRecord pending = _saving.Prepare(parsed, _context);
-        WeighingResult result = pending.WithConditions(typed ?? await FromRigAsync(parsed, vehicle, method, cancel).ConfigureAwait(false));
-        Report(parsed, result, pending, unit);
+        WeighingResult result = pending.WithConditions(typed ?? await FromRigAsync(parsed, chosen, vehicle, method, cancel).ConfigureAwait(false));
+        Report(parsed, chosen, result, pending, unit);
+        if (isTyped)
+        {
+            chosen.Remember([]);
+        }
+
         return result.IsAcceptable ? ExitCodes.Good : ExitCodes.NotAcceptable;
     }
 
-    private void Report(ParseResult parsed, WeighingResult result, PendingRecord pending, MassUnit unit)
+    private void Report(ParseResult parsed, Chosen chosen, WeighingResult result, PendingRecord pending, MassUnit unit)
     {
         DateTimeOffset time = _context.Clock.GetUtcNow();
         TextWriter output = _context.Terminal.Out;
         if (parsed.GetValue(_json))
         {
             WeighingRecord? kept = pending.Save(result, time);
-            output.Write(WeighingAnswer.Of(result, parsed.GetValue(_vehicle), time, kept?.Id, kept?.KeptBecause).ToText());
+            output.Write(WeighingAnswer.Of(result, chosen.VehicleFile, time, kept?.Id, kept?.KeptBecause).Put("rig", chosen.RigObject).ToText());
             return;
         }
 
         // Shown first: what was measured must be seen even when it cannot be kept.
+        output.WriteLine(chosen.Line);
         WeighingText.Write(output, result, unit, _context.Terminal.Width);
         if (pending.News(pending.Save(result, time)) is { } news)
         {
@@ -139,10 +148,10 @@ internal sealed class WeighCommand
             : throw new RefusalException(new InputError(ErrorCode.OutOfRange, $"found {InputError.Quote(typed)}", "more than 0", "correct it, or leave it out") { Field = option.Name });
     }
 
-    private async Task<WeighingResult> FromRigAsync(ParseResult parsed, Vehicle vehicle, string method, CancellationToken cancel)
+    private async Task<WeighingResult> FromRigAsync(ParseResult parsed, Chosen chosen, Vehicle vehicle, string method, CancellationToken cancel)
     {
-        IReadOnlyList<PortAddress> ports = Opts.Read(parsed, _ports, _controlLines);
-        RigLayout? layout = Opts.ReadLayout(parsed, _layout, vehicle, _context);
+        IReadOnlyList<PortAddress> ports = chosen.ReadPorts(_ports, _controlLines, _layout);
+        RigLayout? layout = chosen.ReadLayout(vehicle);
         TimeSpan window = Opts.ReadSeconds(parsed, _seconds, 10, 3, 120);
         if (!vehicle.HasFourCorners && layout is null)
         {
@@ -151,6 +160,7 @@ internal sealed class WeighCommand
         }
 
         await using RigSession rig = await RigSession.ConnectAsync(ports, layout, _context.Links, _context.Clock, cancel).ConfigureAwait(false);
+        chosen.Connected(rig);
         bool quiet = parsed.GetValue(_json);
         if (!quiet)
         {
@@ -158,6 +168,21 @@ internal sealed class WeighCommand
                 CultureInfo.InvariantCulture, $"hands off; {method}, looking for {window.TotalSeconds:0.#} s ...")).ConfigureAwait(false);
         }
 
-        return await AllAtOnce.TakeAsync(rig, vehicle, new CellAssumptions(), new WeighSettings(window, (3 * window) + TimeSpan.FromSeconds(10)), null, cancel).ConfigureAwait(false);
+        WeighingResult result = await AllAtOnce.TakeAsync(rig, vehicle, new CellAssumptions(), new WeighSettings(window, (3 * window) + TimeSpan.FromSeconds(10)), null, cancel).ConfigureAwait(false);
+        foreach (string hint in ExchangedHints(rig, window))
+        {
+            await _context.Terminal.ErrorOut.WriteLineAsync("hint: " + hint).ConfigureAwait(false);
+        }
+
+        return result;
+    }
+
+    // Zeros are fingerprints only while nothing stands on the cells: with a car on, nobody can tell.
+    private static IEnumerable<string> ExchangedHints(RigSession rig, TimeSpan window)
+    {
+        List<CellMean> means = [.. rig.Boards.SelectMany(board => Enumerable.Range(1, 4).Select(cell => board.Cell(cell).Mean(window, SteadyMean.AllowedCounts, SteadyMean.AllowedCounts)))];
+        bool IsNearZero(CellMean mean) => !mean.HasValue || rig.Board(mean.Id.Board)!.Calibration(mean.Id.Cell) is not { IsCalibrated: true } held
+            || Math.Abs((mean.Counts - held.ZeroCounts) * held.KgPerCount) < NearlyNothingKg;
+        return means.TrueForAll(IsNearZero) ? ZeroTaking.Exchanged(rig, means) : [];
     }
 }

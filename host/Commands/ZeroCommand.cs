@@ -34,10 +34,12 @@ internal sealed class ZeroCommand
 
     private async Task<int> RunAsync(ParseResult parsed, CancellationToken cancel)
     {
-        IReadOnlyList<PortAddress> ports = Opts.Read(parsed, _ports, _controlLines);
+        var chosen = new Chosen(parsed, _context);
+        IReadOnlyList<PortAddress> ports = chosen.ReadPorts(_ports, _controlLines);
         TimeSpan window = Opts.ReadSeconds(parsed, _seconds, 10, 3, 120);
         RigLayout? anyBoards = ports.Count > 1 ? new RigLayout() : null;
         await using RigSession rig = await RigSession.ConnectAsync(ports, anyBoards, _context.Links, _context.Clock, cancel).ConfigureAwait(false);
+        chosen.Connected(rig);
         ZeroReading reading = await ZeroTaking.ReadAsync(rig, window, cancel).ConfigureAwait(false);
         List<Reason> reasons = [.. reading.Reasons];
         if (reading.IsGood)
@@ -52,11 +54,11 @@ internal sealed class ZeroCommand
             }
         }
 
-        Report(parsed, reading, reasons);
+        Report(parsed, chosen, reading, reasons);
         return reasons.Count == 0 ? ExitCodes.Good : ExitCodes.NotAcceptable;
     }
 
-    private void Report(ParseResult parsed, ZeroReading reading, List<Reason> reasons)
+    private void Report(ParseResult parsed, Chosen chosen, ZeroReading reading, List<Reason> reasons)
     {
         bool stored = reasons.Count == 0;
         TextWriter output = _context.Terminal.Out;
@@ -73,6 +75,7 @@ internal sealed class ZeroCommand
                     ["moved_kg"] = zero.MovedKg,
                 }))
                 .PutQuality(stored, reasons)
+                .Put("rig", chosen.RigObject)
                 .ToText());
             return;
         }
@@ -88,5 +91,7 @@ internal sealed class ZeroCommand
         {
             WeighingText.WriteWrapped(output, "- " + reason.Text, _context.Terminal.Width);
         }
+
+        output.WriteLine(chosen.Line);
     }
 }

@@ -71,6 +71,9 @@ public sealed class JsonAnswer
     /// <summary>Anything nested the caller has put together (<c>uncertainty</c>, <c>k</c>, <c>effect</c>).</summary>
     public JsonAnswer Put(string name, JsonObject? nested) => Set(name, nested);
 
+    /// <summary>A value the caller has made; null where there is none.</summary>
+    public JsonAnswer Put(string name, JsonNode? node) => Set(name, node);
+
     /// <summary>The fields put so far into another answer, without schema and version: an object inside an object.</summary>
     public JsonAnswer Put(string name, JsonAnswer nested)
     {

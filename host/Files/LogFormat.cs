@@ -36,7 +36,11 @@ public sealed record LogCalibration(CellId Cell, double? ZeroCounts, double? KgP
 }
 
 /// <summary>The <c>#</c> lines a log begins with.</summary>
-public sealed record LogHeader(string SoftwareVersion, IReadOnlyList<LogCalibration> Calibrations);
+public sealed record LogHeader(string SoftwareVersion, IReadOnlyList<LogCalibration> Calibrations)
+{
+    /// <summary>1 unless this file goes on where another one of the same log ended.</summary>
+    public int Part { get; init; } = 1;
+}
 
 /// <summary>One thing a log says, with the line it stands in (0 before it is written).</summary>
 public abstract record LogItem(int Line);
@@ -66,17 +70,20 @@ internal static class LogFormat
     public const string SchemaKey = "# schema: ";
     public const string VersionKey = "# software_version: ";
     public const string CalibrationKey = "# calibration: ";
+    public const string PartKey = "# part: ";
     public const string GapKey = "# gap: ";
 
     private const string HeldKey = " held=";
 
-    private const string TimeFormat = "yyyy-MM-dd'T'HH:mm:ss.ffffff'Z'";
+    public const string TimeFormat = "yyyy-MM-dd'T'HH:mm:ss.ffffff'Z'";
 
     public static string HeaderText(LogHeader header)
     {
         var text = new StringBuilder();
         text.Append(SchemaKey).Append(Schema).Append('\n');
         text.Append(VersionKey).Append(OneLine(header.SoftwareVersion)).Append('\n');
+        if (header.Part > 1)
+            text.Append(PartKey).Append(header.Part.ToString(CultureInfo.InvariantCulture)).Append('\n');
         text.Append("# units: host_time_utc is UTC; device_us microseconds since the board's start, 64 bits; counts as converted; load_kg kilograms, blank when unknown\n");
         foreach (var calibration in header.Calibrations)
         {

@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text;
 
 namespace Fourpatch.Files;
@@ -73,6 +74,7 @@ public sealed class LogReader : IDisposable
     {
         var calibrations = new List<LogCalibration>();
         var version = "";
+        var part = 1;
         if (!ReadLine(out var first, out _) || !first.StartsWith(LogFormat.SchemaKey, StringComparison.Ordinal))
             return Refuse("this is no log", $"a first line {LogFormat.SchemaKey}{LogFormat.Schema}", "name a file written by fourpatch log");
         if (first != LogFormat.SchemaKey + LogFormat.Schema)
@@ -82,12 +84,14 @@ public sealed class LogReader : IDisposable
         {
             if (line == LogFormat.Columns)
             {
-                Header = new LogHeader(version, calibrations);
+                Header = new LogHeader(version, calibrations) { Part = part };
                 return null;
             }
 
             if (line.StartsWith(LogFormat.VersionKey, StringComparison.Ordinal))
                 version = line[LogFormat.VersionKey.Length..];
+            else if (line.StartsWith(LogFormat.PartKey, StringComparison.Ordinal) && int.TryParse(line[LogFormat.PartKey.Length..], NumberStyles.None, CultureInfo.InvariantCulture, out var number) && number > 0)
+                part = number;
             else if (line.StartsWith(LogFormat.CalibrationKey, StringComparison.Ordinal) && LogFormat.Calibration(line) is { } calibration)
                 calibrations.Add(calibration);
             else if (line.StartsWith(LogFormat.CalibrationKey, StringComparison.Ordinal))

@@ -2,21 +2,28 @@ namespace Fourpatch.Files;
 
 /// <summary>
 /// Writes a log row by row. A log cannot be written whole at the end: it must survive a pulled plug up to its last
-/// full line, which is why <see cref="LogReader"/> reports a cut-off one instead of trusting it. Not thread-safe.
+/// full line, which is why <see cref="LogReader"/> reports a cut-off one instead of trusting it. Only whole lines are
+/// handed to the system, and where the disk takes half of one it is cut back. Not thread-safe.
 /// </summary>
 public sealed class LogWriter : IDisposable
 {
+    private const int BufferBytes = 1 << 15;
+
     private readonly string _path;
-    private readonly FileStream _stream;
-    private readonly StreamWriter _writer;
+    private readonly Stream _stream;
+    private readonly byte[] _buffer = new byte[BufferBytes];
+    private int _buffered;
+    private long _wholeBytes;
     private InputError? _failed;
 
-    private LogWriter(string path, FileStream stream)
+    private LogWriter(string path, Stream stream)
     {
         _path = path;
         _stream = stream;
-        _writer = new StreamWriter(stream, AtomicFile.Utf8);
     }
+
+    /// <summary>Bytes of the file once everything is written out.</summary>
+    public long Length => _wholeBytes + _buffered;
 
     /// <summary>Begins a log with its <c>#</c> lines. An existing file is refused: it holds somebody's evening.</summary>
     public static Result<LogWriter> Create(string path, LogHeader header)
@@ -25,21 +32,24 @@ public sealed class LogWriter : IDisposable
         ArgumentNullException.ThrowIfNull(header);
         if (File.Exists(path))
             return new InputError(ErrorCode.CannotWrite, "there is such a file already", "", "name another file, or move that one away") { File = path };
-        FileStream? stream = null;
         try
         {
-            stream = new FileStream(path, FileMode.CreateNew, FileAccess.Write, FileShare.Read);
-            var writer = new LogWriter(path, stream);
-            if (writer.Put(LogFormat.HeaderText(header)) is not { } error)
-                return writer;
-            writer.Dispose();
-            return error;
+            return Begin(path, new FileStream(path, FileMode.CreateNew, FileAccess.Write, FileShare.Read, bufferSize: 0), header);
         }
         catch (Exception error) when (TextFile.IsOfFileSystem(error))
         {
-            stream?.Dispose();
             return Refusal(path, error);
         }
+    }
+
+    /// <summary>The same on any stream; <paramref name="file"/> is what errors call it. Takes the stream over.</summary>
+    internal static Result<LogWriter> Begin(string file, Stream stream, LogHeader header)
+    {
+        var writer = new LogWriter(file, stream);
+        if ((writer.Put(LogFormat.HeaderText(header)) ?? writer.Flush()) is not { } error)
+            return writer;
+        writer.Dispose();
+        return error;
     }
 
     /// <summary>Adds one conversion; null when it was taken. After a first error every call returns that error.</summary>
@@ -53,20 +63,67 @@ public sealed class LogWriter : IDisposable
     public InputError? AddGap(string board, string reason) => Put(LogFormat.GapText(new LogGap(0, board, reason)));
 
     /// <summary>Brings everything written so far safely to the disk.</summary>
-    public InputError? Flush() => Try(() =>
+    public InputError? Flush() => WriteOut() ?? Try(() =>
     {
-        _writer.Flush();
-        _stream.Flush(flushToDisk: true);
+        if (_stream is FileStream file)
+            file.Flush(flushToDisk: true);
+        else
+            _stream.Flush();
     });
 
     public void Dispose()
     {
-        // Closing writes what is buffered; when that fails, an earlier call has said so or the next Flush would have.
-        Try(_writer.Dispose);
+        // When the last lines cannot be written, an earlier call has said so or a Flush would have.
+        WriteOut();
         Try(_stream.Dispose);
     }
 
-    private InputError? Put(string text) => Try(() => _writer.Write(text));
+    private InputError? Put(string text)
+    {
+        if (_failed is not null)
+            return _failed;
+        var bytes = AtomicFile.Utf8.GetByteCount(text);
+        if (_buffered + bytes > BufferBytes && WriteOut() is { } error)
+            return error;
+        if (bytes > BufferBytes)
+            return Write(AtomicFile.Utf8.GetBytes(text));
+        _buffered += AtomicFile.Utf8.GetBytes(text, _buffer.AsSpan(_buffered));
+        return null;
+    }
+
+    private InputError? WriteOut()
+    {
+        if (_failed is not null || _buffered == 0)
+            return _failed;
+        var whole = _buffer.AsMemory(0, _buffered);
+        _buffered = 0;
+        return Write(whole);
+    }
+
+    private InputError? Write(ReadOnlyMemory<byte> wholeLines)
+    {
+        if (Try(() => _stream.Write(wholeLines.Span)) is { } error)
+        {
+            CutBack();
+            return error;
+        }
+
+        _wholeBytes += wholeLines.Length;
+        return null;
+    }
+
+    /// <summary>A full disk may have taken part of what was handed over: back to the last whole line.</summary>
+    private void CutBack()
+    {
+        try
+        {
+            _stream.SetLength(_wholeBytes);
+        }
+        catch (Exception error) when (error is IOException or UnauthorizedAccessException or ObjectDisposedException or NotSupportedException or ArgumentOutOfRangeException)
+        {
+            // The disk is gone altogether: the reader leaves a line without its end out.
+        }
+    }
 
     private InputError? Try(Action write)
     {
@@ -77,7 +134,7 @@ public sealed class LogWriter : IDisposable
             write();
             return null;
         }
-        catch (Exception error) when (error is IOException or UnauthorizedAccessException or ObjectDisposedException)
+        catch (Exception error) when (error is IOException or UnauthorizedAccessException or ObjectDisposedException or ArgumentOutOfRangeException)
         {
             return _failed = Refusal(_path, error);
         }

@@ -24,7 +24,9 @@ public sealed record CellReading(int Line, double LoadKg, double Counts, LoadDir
 /// <param name="Counts">Mean counts of cells 1 to 4.</param>
 /// <param name="UMassKg">Standard uncertainty of the mass; null when not stated.</param>
 /// <param name="PlateUnderCastor">The castor (1 to 4) a thin plate lies under; null for none.</param>
-public sealed record PlatformReading(int Line, string Spot, double? MassKg, IReadOnlyList<double> Counts, double? UMassKg, int? PlateUnderCastor);
+/// <param name="CastorDegrees">Which way all castors pointed, when that was varied; null otherwise.</param>
+public sealed record PlatformReading(
+    int Line, string Spot, double? MassKg, IReadOnlyList<double> Counts, double? UMassKg, int? PlateUnderCastor, double? CastorDegrees = null);
 
 /// <summary>One row for <c>cal rotate</c>.</summary>
 /// <param name="Line">Line of the file.</param>

@@ -15,6 +15,7 @@ public static class ReadingsFile
     private static readonly NumberRule UMass = new("a standard uncertainty in kg", 0, 5_000);
     private static readonly NumberRule Rise = new("a rise in mm", 0, 2_000);
     private static readonly NumberRule URise = new("a standard uncertainty in mm", 0, 500);
+    private static readonly NumberRule Turn = new("a direction in degrees", -360, 360);
     private static readonly string[] CountColumns = ["counts_1", "counts_2", "counts_3", "counts_4"];
 
     /// <summary><c>load_kg,counts,direction</c>, optional <c>u_load_kg</c>.</summary>
@@ -26,18 +27,18 @@ public static class ReadingsFile
         [new("load_kg"), new("counts"), new("direction"), new("u_load_kg", false)],
         row => new CellReading(row.Line, row.RequiredNumber("load_kg", Load), row.RequiredNumber("counts", Counts), row.RequiredWord<LoadDirection>("direction"), row.Number("u_load_kg", UMass)));
 
-    /// <summary><c>spot,mass_kg,counts_1,...,counts_4</c>, optional <c>u_mass_kg,plate</c>; a blank mass is the unknown one.</summary>
+    /// <summary><c>spot,mass_kg,counts_1,...,counts_4</c>, optional <c>u_mass_kg,plate,castor_deg</c>; a blank mass is the unknown one.</summary>
     public static Result<IReadOnlyList<PlatformReading>> Platform(string path) => TextFile.Read(path).Then(text => ParsePlatform(text, path));
 
     public static Result<IReadOnlyList<PlatformReading>> ParsePlatform(string text, string file) => Rows(
         text,
         file,
-        [new("spot"), new("mass_kg"), .. CountColumns.Select(name => new CsvColumn(name)), new("u_mass_kg", false), new("plate", false)],
+        [new("spot"), new("mass_kg"), .. CountColumns.Select(name => new CsvColumn(name)), new("u_mass_kg", false), new("plate", false), new("castor_deg", false)],
         row =>
         {
             var massKg = row.Number("mass_kg", Load);
             var spot = massKg == 0 ? row.Text("spot") ?? "" : row.RequiredText("spot");
-            return new PlatformReading(row.Line, spot, massKg, FourCounts(row), row.Number("u_mass_kg", UMass), row.Whole("plate", 1, 4, "a castor"));
+            return new PlatformReading(row.Line, spot, massKg, FourCounts(row), row.Number("u_mass_kg", UMass), row.Whole("plate", 1, 4, "a castor"), row.Number("castor_deg", Turn));
         });
 
     /// <summary><c>placement,at_FL,at_FR,at_RL,at_RR,counts_1,...,counts_4</c>; blank <c>at_</c> cells mark the zeros.</summary>

@@ -43,6 +43,7 @@ public static class TextFile
         DirectoryNotFoundException => "there is no such folder",
         PathTooLongException => "the name is too long",
         UnauthorizedAccessException => "you may not write or read there",
+        ArgumentOutOfRangeException => "the file would be larger than this disk allows",
         ArgumentException or NotSupportedException => "this is not a file name",
         _ => error.Message.TrimEnd('.'),
     };

@@ -114,6 +114,10 @@ internal sealed class TomlSection(string path, int line, FileProblems problems)
 
     public string RequiredText(string key, string expected = "a text in double quotes") => Require(key, expected) ? Text(key, expected) ?? "" : "";
 
+    /// <summary>A text that must be there but may be empty.</summary>
+    public string PossiblyEmptyText(string key, string expected = "a text in double quotes") =>
+        Require(key, expected) && Ask(key, out object value) ? value as string ?? Wrong<string>(key, value, expected, "put it in double quotes") ?? "" : "";
+
     public bool? Flag(string key) =>
         !Ask(key, out var value) ? null : value is bool flag ? flag : Wrong<bool?>(key, value, "true or false", "write true or false without quotes");
 

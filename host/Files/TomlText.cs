@@ -16,6 +16,9 @@ internal sealed class TomlText
 
     public void Text(string key, string value, string? comment = null) => Line(key, Quoted(value), comment);
 
+    /// <summary>A value as it shall stand there.</summary>
+    public void Written(string key, string written, string? comment = null) => Line(key, written, comment);
+
     public void Flag(string key, bool value, string? comment = null) => Line(key, value ? "true" : "false", comment);
 
     public void Items(string key, IEnumerable<string> written, string? comment = null) => Line(key, $"[{string.Join(", ", written)}]", comment);

@@ -34,6 +34,21 @@ public static class Typed
     public static Result<double> SpringRateNPerM(string text) =>
         QuantityKind.SpringRate.Parse(text, null).Then(rate => Above(rate.Value, text, "a rate above 0"));
 
+    /// <summary>A size of a file in bytes: <c>50MB</c>, <c>500kB</c>, <c>1.5GB</c> (powers of 1000); a bare number is asked about.</summary>
+    public static Result<long> SizeBytes(string text)
+    {
+        ArgumentNullException.ThrowIfNull(text);
+        const string expected = "a size as 500kB, 50MB or 1.5GB";
+        var trimmed = text.Trim();
+        var digits = trimmed.TrimEnd("kKmMgGbB".ToCharArray());
+        double? factor = trimmed[digits.Length..].ToUpperInvariant() switch { "KB" => 1e3, "MB" => 1e6, "GB" => 1e9, _ => null };
+        if (!Number(digits, text, expected, "50MB").TryGet(out var number, out var error))
+            return error;
+        if (factor is not double bytes)
+            return new InputError(ErrorCode.Unit, $"found {InputError.Quote(text)}", expected, $"write the unit, as in {digits}MB");
+        return number * bytes is >= 1 and <= 1e15 ? (long)(number * bytes) : new InputError(ErrorCode.OutOfRange, $"found {InputError.Quote(text)}", expected, "write a size above 0");
+    }
+
     /// <summary>An angle in radians; bare numbers are degrees.</summary>
     public static Result<double> AngleRad(string text) => QuantityKind.Angle.Parse(text, "deg").Then<double>(angle => angle.Value);
 

@@ -19,9 +19,10 @@ public sealed class BoardConnection : IAsyncDisposable
     // The board speaks at least once a second; half as long again and it is gone.
     private static readonly TimeSpan SilenceLimit = TimeSpan.FromSeconds(1.6);
     private static readonly TimeSpan ReopenPause = TimeSpan.FromMilliseconds(300);
+    private static readonly TimeSpan NowherePatience = TimeSpan.FromSeconds(1);
     private static readonly TimeSpan IdentifyDeadline = TimeSpan.FromSeconds(5);
 
-    private readonly ILinkOpener _links;
+    private readonly BoardSearch _search;
     private readonly TimeProvider _clock;
     private readonly Channel<BoardItem> _items = Channel.CreateUnbounded<BoardItem>();
     private readonly CancellationTokenSource _stop = new();
@@ -31,21 +32,21 @@ public sealed class BoardConnection : IAsyncDisposable
     // Never disposed: it holds nothing of the system, and a command may be asked after the end, to be told so.
     private readonly SemaphoreSlim _room = new(0);
     private readonly Task _pump;
-    private PortAddress _address;
     private volatile BoardState _state = new();
     private volatile bool _wantsStream;
     private volatile Task _greeting = Task.CompletedTask;
     private TimeSpan _lastUptime;
     private volatile Exception? _fault;
     private volatile bool _isHeldBack;
-    private bool _isAnotherThere;
+
+    // What comes before it is known who speaks may be another board's.
+    private volatile bool _isMet;
     private long _lastGoodTimestamp;
     private long _dropped;
 
     private BoardConnection(PortAddress address, ILinkOpener links, TimeProvider clock, bool wantsStream)
     {
-        _address = address;
-        _links = links;
+        _search = new BoardSearch(address, links, clock);
         _clock = clock;
         _wantsStream = wantsStream;
         _post = new CommandPost(clock, () => _room.Release());
@@ -117,9 +118,12 @@ public sealed class BoardConnection : IAsyncDisposable
                 return state;
             }
 
-            if (state.Phase == ConnectionPhase.Ended || _clock.GetElapsedTime(start) > deadline)
+            // A port that is not there at all is a slip of the hand more often than a board about to be plugged in.
+            TimeSpan waited = _clock.GetElapsedTime(start);
+            bool isNowhere = !state.HasBeenOpen && state.Trouble.Length > 0 && waited > NowherePatience;
+            if (state.Phase == ConnectionPhase.Ended || isNowhere || waited > deadline)
             {
-                string why = state.Trouble.Length > 0 ? state.Trouble : $"no board answers on {_address}";
+                string why = state.Trouble.Length > 0 ? state.Trouble : $"no board answers on {_search.Address}";
                 throw new LinkUnavailableException(why);
             }
 
@@ -178,7 +182,7 @@ public sealed class BoardConnection : IAsyncDisposable
         {
             try
             {
-                await using ILink link = await OpenAnyAsync(stop).ConfigureAwait(false);
+                await using ILink link = await _search.OpenAsync(_state.Identity, stop).ConfigureAwait(false);
                 await ServeAsync(link, stop).ConfigureAwait(false);
             }
             catch (OperationCanceledException) when (stop.IsCancellationRequested)
@@ -205,37 +209,12 @@ public sealed class BoardConnection : IAsyncDisposable
         }
     }
 
-    // A board that was known may come back under another name. Its old name may be another board's now: then the other ports are tried first.
-    private async Task<ILink> OpenAnyAsync(CancellationToken stop)
-    {
-        LinkUnavailableException? unavailable = null;
-        if (!_isAnotherThere)
-        {
-            try
-            {
-                return await _links.OpenAsync(_address, stop).ConfigureAwait(false);
-            }
-            catch (LinkUnavailableException e)
-            {
-                unavailable = e;
-            }
-        }
-
-        _isAnotherThere = false;
-        if (_state.Identity is { } wanted && await BoardProbe.FindElsewhereAsync(wanted.BoardId, _address, _links, _clock, stop).ConfigureAwait(false) is { } elsewhere)
-        {
-            _address = elsewhere;
-            return await _links.OpenAsync(elsewhere, stop).ConfigureAwait(false);
-        }
-
-        return unavailable is null ? await _links.OpenAsync(_address, stop).ConfigureAwait(false) : throw unavailable;
-    }
-
     private async Task ServeAsync(ILink link, CancellationToken stop)
     {
         using var over = CancellationTokenSource.CreateLinkedTokenSource(stop);
         _decoder.Restart();
-        _state = _state with { Phase = ConnectionPhase.Identifying, PortDescription = link.Description };
+        _isMet = false;
+        _state = _state with { Phase = ConnectionPhase.Identifying, PortDescription = link.Description, HasBeenOpen = true };
         Interlocked.Exchange(ref _lastGoodTimestamp, _clock.GetTimestamp());
         _post.Open(link);
 
@@ -290,7 +269,10 @@ public sealed class BoardConnection : IAsyncDisposable
                     NotePulse(pulse, item.HostTime, over);
                 }
 
-                await HandOnAsync(item, link, over).ConfigureAwait(false);
+                if (_isMet)
+                {
+                    await HandOnAsync(item, link, over).ConfigureAwait(false);
+                }
             }
         }
     }
@@ -327,6 +309,7 @@ public sealed class BoardConnection : IAsyncDisposable
         }
 
         _decoder.Restart();
+        _isMet = false;
         _state = state with { Phase = ConnectionPhase.Identifying, Restarts = state.Restarts + 1 };
         _items.Writer.TryWrite(new BoardItem(BoardItemKind.Restarted, default, null, hostTime));
         _greeting = GreetAsync(over);
@@ -363,9 +346,10 @@ public sealed class BoardConnection : IAsyncDisposable
     {
         BoardIdentity? known = _state.Identity;
         await IdentifyAsync(known, over).ConfigureAwait(false);
+        _items.Writer.TryWrite(new BoardItem(BoardItemKind.Connected, default, _state.Identity, _clock.GetUtcNow()));
+        _isMet = true;
         await _post.AskAsync(BoardCommand.Stream(_wantsStream), over).ConfigureAwait(false);
         _state = _state with { Phase = ConnectionPhase.Ready, Trouble = "" };
-        _items.Writer.TryWrite(new BoardItem(BoardItemKind.Connected, default, _state.Identity, _clock.GetUtcNow()));
     }
 
     private async Task IdentifyAsync(BoardIdentity? wanted, CancellationToken cancel)
@@ -373,7 +357,7 @@ public sealed class BoardConnection : IAsyncDisposable
         BoardState read = await BoardProbe.ReadAllAsync(_post, cancel).ConfigureAwait(false);
         if (wanted is not null && read.Identity!.BoardId != wanted.BoardId)
         {
-            _isAnotherThere = true;
+            _search.NoteAnother();
             throw new LinkUnavailableException($"another board answers there: {read.Identity.BoardId} instead of {wanted.BoardId}");
         }
 

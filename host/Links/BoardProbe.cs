@@ -50,31 +50,6 @@ public static class BoardProbe
         }
     }
 
-    /// <summary>Looks for a board on every other serial port that is there.</summary>
-    /// <param name="boardId">Its name.</param>
-    /// <param name="last">Where it was; only a serial port can have moved.</param>
-    /// <param name="links">Opens ports.</param>
-    /// <param name="clock">For deadlines.</param>
-    /// <param name="cancel">Gives up.</param>
-    /// <returns>Where it answers now; null when nowhere.</returns>
-    public static async Task<PortAddress?> FindElsewhereAsync(string boardId, PortAddress last, ILinkOpener links, TimeProvider clock, CancellationToken cancel)
-    {
-        if (last.Kind != PortKind.Serial)
-        {
-            return null;
-        }
-
-        foreach (PortAddress other in links.SerialPorts().Select(port => last with { Target = port }).Where(other => other != last))
-        {
-            if (await TryIdentifyAsync(other, links, clock, cancel).ConfigureAwait(false) is { } found && found.BoardId == boardId)
-            {
-                return other;
-            }
-        }
-
-        return null;
-    }
-
     /// <summary>Understands the answer to a command that carries a calibration.</summary>
     /// <exception cref="LinkUnavailableException">It is something else.</exception>
     public static CellCalibration ReadCalibration(Answer answer, string verb, int cell)

@@ -36,6 +36,9 @@ public sealed record BoardState
     /// <summary>Names of the cells; empty strings where none.</summary>
     public IReadOnlyList<string> CellNames { get; init; } = [];
 
+    /// <summary>True once the port could be opened.</summary>
+    public bool HasBeenOpen { get; init; }
+
     /// <summary>In plain words, why there is no contact; empty while there is.</summary>
     public string Trouble { get; init; } = "";
 

@@ -79,19 +79,15 @@ public sealed record CalibrationRecord : StoredRecord
     public required (double? ZeroCounts, double? UZeroCounts, double? KgPerCount, double? UKgPerCount) Told { get; init; }
 
     /// <summary>A record of a calibration that has just been made.</summary>
-    public static CalibrationRecord Of(string name, CellId cell, CellFit fit, DateTimeOffset time, string softwareVersion)
+    public static CalibrationRecord Of(string name, CellId cell, CellFit fit, DateTimeOffset time, DateOnly date, string softwareVersion) => new()
     {
-        var date = DateOnly.FromDateTime(time.UtcDateTime);
-        return new()
-        {
-            Name = name,
-            Time = time,
-            SoftwareVersion = softwareVersion,
-            Cell = cell,
-            Date = date,
-            Fit = fit,
-            Held = fit.Accepted ? fit.ToCellCalibration(date) : null,
-            Told = (fit.ZeroCounts, fit.UZeroCounts, fit.KgPerCount, fit.UKgPerCount),
-        };
-    }
+        Name = name,
+        Time = time,
+        SoftwareVersion = softwareVersion,
+        Cell = cell,
+        Date = date,
+        Fit = fit,
+        Held = fit.Accepted ? fit.ToCellCalibration(date) : null,
+        Told = (fit.ZeroCounts, fit.UZeroCounts, fit.KgPerCount, fit.UKgPerCount),
+    };
 }

@@ -58,7 +58,9 @@ public static class CalibrationAnswer
             .Put("undetermined", fit.CannotTell.Count == 0 ? null : string.Join("; ", fit.CannotTell))
             .Put("uncertainty", new JsonObject { ["zero_counts"] = ArrayOf(uZeros), ["kg_per_count"] = ArrayOf(uSpans) })
             .Put("k", new JsonObject { ["zero_counts"] = ArrayOf(ks), ["kg_per_count"] = ArrayOf(ks) })
-            .PutQuality(fit.Accepted, ReasonsOf(fit.Reasons))
+            .Put("kg_per_count_ratio", Enumerable.Range(0, 4).Select(cell => fit.KgPerCountRatio?[cell]))
+            .Put("castor_share", fit.CastorShare)
+            .PutQuality(fit.IsGood, ReasonsOf(fit.Reasons))
             .Put("accepted", fit.Accepted)
             .Put("written", written);
     }

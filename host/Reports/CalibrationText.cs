@@ -52,6 +52,11 @@ public static class CalibrationText
             output.WriteLine(string.Create(invariant, $"  spans in proportion, cell 1 = 1: {string.Join(", ", ratios.Select(ratio => ratio.ToString("0.0000", invariant)))}; one known mass gives the kilograms"));
         }
 
+        if (fit.CastorShare is double castors)
+        {
+            output.WriteLine(string.Create(invariant, $"  castors turned: the sum scatters by {castors:0.###%}"));
+        }
+
         foreach (string pattern in fit.CannotTell)
         {
             WeighingText.WriteWrapped(output, "  " + pattern, width);
@@ -63,6 +68,15 @@ public static class CalibrationText
         }
 
         WriteVerdict(output, fit.Accepted, fit.Reasons, width);
+    }
+
+    /// <summary>What another patch of floor did to the sum: with the mass on, then empty.</summary>
+    public static void WritePatches(TextWriter output, IReadOnlyList<PatchCheck> patches, int width)
+    {
+        for (int i = 0; i < patches.Count; i++)
+        {
+            WeighingText.WriteWrapped(output, $"On another patch of floor, {(i == 0 ? "with the mass on" : "empty")}: {patches[i].Text}", width);
+        }
     }
 
     /// <summary>Whether it may be stored, and everything said about it.</summary>

@@ -56,7 +56,7 @@ public sealed class ComparisonText(TextWriter output, MassUnit unit, int width, 
 
         WriteCauses(comparison);
         output.WriteLine();
-        output.WriteLine(WeighingText.NotForTrade);
+        Wrapped(WeighingText.NotForTrade);
     }
 
     private void WriteRow(string name, Difference difference, double scale)

@@ -23,6 +23,12 @@ public sealed class Figures(MassUnit unit)
     /// <summary>"54.9 % +/- 0.1".</summary>
     public static string Share(Measured? share) => share is null ? Unknown : WithU(share * 100, " %");
 
+    /// <summary>A share in percent without its uncertainty and without the sign: "54.9".</summary>
+    public static string Percent(Measured? share) => share is null ? Unknown : Alone(share * 100);
+
+    /// <summary>A length in mm without its uncertainty: "1171.8".</summary>
+    public static string Mm(Measured? metres) => metres is null ? Unknown : Alone(metres * 1000);
+
     /// <summary>"1171.8 +/- 1.2 mm".</summary>
     public static string LengthMm(Measured? metres) => metres is null ? Unknown : $"{DisplayRounding.Text(metres * 1000)} mm";
 
@@ -33,7 +39,11 @@ public sealed class Figures(MassUnit unit)
         return known.Length == 0 ? "" : $"{DisplayRounding.For(known.Max()).UncertaintyText(known.Max())} {Unit.Symbol()}";
     }
 
-    private static string Alone(Measured value) => DisplayRounding.For(value.Expand().HalfWidth).Text(value.Value);
+    private static string Alone(Measured value)
+    {
+        DisplayRounding rounding = DisplayRounding.For(value.Expand().HalfWidth);
+        return rounding.Interval == 0 ? value.Value.ToString("0.####", CultureInfo.InvariantCulture) : rounding.Text(value.Value);
+    }
 
     private static string WithU(Measured value, string symbol)
     {

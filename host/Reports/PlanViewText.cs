@@ -12,9 +12,7 @@ namespace Fourpatch.Reports;
 /// </summary>
 public static class PlanViewText
 {
-    /// <summary>Below this many columns the drawing gives way to rows.</summary>
-    public const int DrawingColumns = 64;
-
+    private const int MostColumns = 80;
     private const int TrackColumns = 20;
     private const int MostRows = 15;
 
@@ -29,8 +27,7 @@ public static class PlanViewText
     {
         var text = new StringBuilder();
         IEnumerable<string> picture = !result.Vehicle.HasFourCorners ? ByWheel(result, figures)
-            : width >= DrawingColumns ? Drawing(result, figures, Math.Min(width, 80))
-            : ByAxle(result, figures);
+            : Drawing(result, figures, Math.Min(width, MostColumns)) ?? ByAxle(result, figures);
         foreach (string line in picture)
         {
             text.Append(line).Append('\n');
@@ -44,17 +41,30 @@ public static class PlanViewText
         return text.ToString();
     }
 
-    private static IEnumerable<string> Drawing(WeighingResult result, Figures figures, int width)
+    // Null where a figure would be cut off: a figure without its last digit is another figure.
+    private static IEnumerable<string>? Drawing(WeighingResult result, Figures figures, int width)
     {
         Vehicle vehicle = result.Vehicle;
         double metresPerColumn = Math.Max(
             Math.Max(vehicle.TrackFrontM, vehicle.TrackRearM) / TrackColumns, vehicle.WheelbaseM * RowsPerColumn / MostRows);
         int rows = Math.Max(4, (int)Math.Round(vehicle.WheelbaseM / metresPerColumn * RowsPerColumn));
-        int middle = width / 2;
         int frontHalf = HalfColumns(vehicle.TrackFrontM, metresPerColumn);
         int rearHalf = HalfColumns(vehicle.TrackRearM, metresPerColumn);
         const int Front = 1;
         int rear = Front + rows;
+        CornerTotals totals = result.Totals;
+        string left = $"left {Figures.Share(totals.LeftShare)}";
+        string cross = $"cross (/) {Figures.Share(totals.CrossShare)}";
+        int half = Math.Max(frontHalf, rearHalf);
+        int longestLoad = result.Loads.Max(load => WheelText(load, figures, isLeft: true).Length);
+        int leftRoom = half + 2 + Math.Max(left.Length, longestLoad);
+        int rightRoom = half + 3 + Math.Max(cross.Length, longestLoad);
+        if (leftRoom + rightRoom > width)
+        {
+            return null;
+        }
+
+        int middle = Math.Clamp(width / 2, leftRoom, width - rightRoom);
         var canvas = new TextCanvas(width, rear + 2);
 
         DrawAxle(canvas, middle, Front, frontHalf);
@@ -66,21 +76,19 @@ public static class PlanViewText
             canvas.Put((int)Math.Round(middle + frontHalf - (share * (frontHalf + rearHalf))), row, '/');
         }
 
-        CornerTotals totals = result.Totals;
         canvas.PutAround(middle, Front - 1, $"front {Figures.Share(totals.FrontShare)}");
         canvas.PutAround(middle, rear + 1, $"rear {Figures.Share(Rear(totals))}");
-        int half = Math.Max(frontHalf, rearHalf);
         int waist = (Front + rear) / 2;
-        canvas.PutBefore(middle - half - 2, waist, $"left {Figures.Share(totals.LeftShare)}");
-        canvas.Put(middle + half + 3, waist, $"cross (/) {Figures.Share(totals.CrossShare)}");
+        canvas.PutBefore(middle - half - 2, waist, left);
+        canvas.Put(middle + half + 3, waist, cross);
         PutWheel(canvas, middle - frontHalf, Front, result.Loads[0], figures, isLeft: true);
         PutWheel(canvas, middle + frontHalf, Front, result.Loads[1], figures, isLeft: false);
         PutWheel(canvas, middle - rearHalf, rear, result.Loads[2], figures, isLeft: true);
         PutWheel(canvas, middle + rearHalf, rear, result.Loads[3], figures, isLeft: false);
-        if (totals is { CgBehindFrontAxleM: { } behind, CgLeftOfCentreM: { } left })
+        if (totals is { CgBehindFrontAxleM: { } behind, CgLeftOfCentreM: { } leftOfCentre })
         {
             int row = Front + (int)Math.Round(behind.Value / metresPerColumn * RowsPerColumn);
-            canvas.Put((int)Math.Round(middle - (left.Value / metresPerColumn)) - 1, row, "(+)");
+            canvas.Put((int)Math.Round(middle - (leftOfCentre.Value / metresPerColumn)) - 1, row, "(+)");
         }
 
         return canvas.Lines();
@@ -94,16 +102,18 @@ public static class PlanViewText
     private static void PutWheel(TextCanvas canvas, int column, int row, StationLoad load, Figures figures, bool isLeft)
     {
         canvas.Put(column - 1, row, "[#]");
-        string figure = figures.Mass(load.LoadKg);
         if (isLeft)
         {
-            canvas.PutBefore(column - 2, row, $"{load.Name}  {figure}");
+            canvas.PutBefore(column - 2, row, WheelText(load, figures, isLeft));
         }
         else
         {
-            canvas.Put(column + 3, row, $"{figure}  {load.Name}");
+            canvas.Put(column + 3, row, WheelText(load, figures, isLeft));
         }
     }
+
+    private static string WheelText(StationLoad load, Figures figures, bool isLeft) =>
+        isLeft ? $"{load.Name}  {figures.Mass(load.LoadKg)}" : $"{figures.Mass(load.LoadKg)}  {load.Name}";
 
     private static IEnumerable<string> ByAxle(WeighingResult result, Figures figures)
     {

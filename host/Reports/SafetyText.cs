@@ -16,6 +16,13 @@ public static class SafetyText
         "Numbers are for building and set-up, not legal trade. Road or race approval: the local code and a qualified examiner decide.",
     ];
 
+    /// <summary>Before a perch is turned.</summary>
+    public const string Perches =
+        "Take the load off each spring on rated stands first; a loose spring, or a collar off its thread, can fly. Right spanner, no hammering, nobody under the car.";
+
+    /// <summary>Before ballast is put in.</summary>
+    public const string Ballast = "Bolt ballast to structure as the rules of the event require; this only says where.";
+
     /// <summary>Writes the sentences, wrapped to the screen.</summary>
     public static void Write(TextWriter output, int width)
     {

@@ -35,8 +35,7 @@ public static class WeighingAnswer
         PutResults(answer, result);
         return answer
             .Put("largest_cause", result.Totals.TotalKg?.Largest?.Cause.Name)
-            .Put("causes", CausesOf(result))
-            .PutCovarianceKg2(CovarianceOf(result))
+            .PutCauses(result)
             .PutQuality(result.IsAcceptable, result.Reasons)
             .Put("conditions", ConditionsOf(result))
             .Put("boards", result.Boards.Select(board => new JsonObject { ["id"] = board }))
@@ -61,6 +60,10 @@ public static class WeighingAnswer
         answer.Put("uncertainty", EachOf(result, results, expanded => expanded.HalfWidth));
         answer.Put("k", EachOf(result, results, expanded => expanded.Factor));
     }
+
+    /// <summary>The causes of the loads' uncertainty, and the covariance that they sum to.</summary>
+    public static JsonAnswer PutCauses(this JsonAnswer answer, WeighingResult result) =>
+        answer.Put("causes", CausesOf(result)).PutCovarianceKg2(CovarianceOf(result));
 
     private static JsonObject EachOf(WeighingResult result, IReadOnlyList<NamedResult> results, Func<Expanded, double> pick)
     {

@@ -18,18 +18,25 @@ public static class WeighingText
         output.WriteLine();
         output.Write(PlanViewText.Of(result, figures, width));
         WriteLargestCause(output, result, width);
-        if (result.Reasons.Count > 0)
+        WriteReasons(output, result, width);
+        output.WriteLine();
+        WriteWrapped(output, NotForTrade, width);
+    }
+
+    /// <summary>Writes what is to be said about a result; nothing when there is nothing.</summary>
+    public static void WriteReasons(TextWriter output, WeighingResult result, int width)
+    {
+        if (result.Reasons.Count == 0)
         {
-            output.WriteLine();
-            output.WriteLine(result.IsAcceptable ? "To know:" : "NOT ACCEPTABLE:");
-            foreach (Reason reason in result.Reasons)
-            {
-                WriteWrapped(output, "- " + reason.Text, width);
-            }
+            return;
         }
 
         output.WriteLine();
-        output.WriteLine(NotForTrade);
+        output.WriteLine(result.IsAcceptable ? "To know:" : "NOT ACCEPTABLE:");
+        foreach (Reason reason in result.Reasons)
+        {
+            WriteWrapped(output, "- " + reason.Text, width);
+        }
     }
 
     /// <summary>Writes a sentence in lines no longer than the screen is wide.</summary>
@@ -41,28 +48,31 @@ public static class WeighingText
         }
     }
 
-    /// <summary>A sentence in lines no longer than the screen is wide.</summary>
+    /// <summary>A sentence in lines no longer than the screen is wide; blanks before it indent all of them.</summary>
     public static IEnumerable<string> Wrapped(string text, int width)
     {
         int room = Math.Max(20, width - 1);
+        string words = text.TrimStart(' ');
+        string indent = text[..^words.Length];
         string line = "";
-        foreach (string word in text.Split(' '))
+        foreach (string word in words.Split(' '))
         {
             if (line.Length > 0 && line.Length + 1 + word.Length > room)
             {
                 yield return line;
-                line = "  " + word;
+                line = indent + "  " + word;
             }
             else
             {
-                line = line.Length == 0 ? word : $"{line} {word}";
+                line = line.Length == 0 ? indent + word : $"{line} {word}";
             }
         }
 
         yield return line;
     }
 
-    private static void WriteLargestCause(TextWriter output, WeighingResult result, int width)
+    /// <summary>Names the largest cause of doubt in shares and total, with what would shrink it.</summary>
+    public static void WriteLargestCause(TextWriter output, WeighingResult result, int width)
     {
         if (result.Totals.CrossShare?.Largest is { } cross)
         {

@@ -11,6 +11,7 @@ public sealed class CellFeed
 
     private readonly SettlingWindow _window = new(WindowSamples);
     private long _firstMicroseconds;
+    private long? _heardFromMicroseconds;
     private long _goodSinceClear;
 
     /// <summary>A feed for a cell.</summary>
@@ -37,6 +38,9 @@ public sealed class CellFeed
     /// <summary>Device time from the first to the last good conversion since the last clearing.</summary>
     public TimeSpan GoodFor => HasGood ? TimeSpan.FromMicroseconds(LastGood.DeviceMicroseconds - _firstMicroseconds) : TimeSpan.Zero;
 
+    /// <summary>Device time from the first to the last conversion of whatever status since the last clearing.</summary>
+    public TimeSpan HeardFor { get; private set; }
+
     /// <summary>Good conversions per second since the last clearing; null before two have come.</summary>
     public double? RateHz => GoodFor > TimeSpan.Zero ? (_goodSinceClear - 1) / GoodFor.TotalSeconds : null;
 
@@ -44,6 +48,8 @@ public sealed class CellFeed
     public void Take(Sample sample)
     {
         Status = sample.Status;
+        _heardFromMicroseconds ??= sample.DeviceMicroseconds;
+        HeardFor = TimeSpan.FromMicroseconds(sample.DeviceMicroseconds - _heardFromMicroseconds.Value);
         if (sample.Status != SampleStatus.Ok)
         {
             BadSinceClear++;
@@ -75,6 +81,8 @@ public sealed class CellFeed
         _window.Clear();
         _goodSinceClear = 0;
         BadSinceClear = 0;
+        _heardFromMicroseconds = null;
+        HeardFor = TimeSpan.Zero;
         Status = SampleStatus.NoDevice;
     }
 

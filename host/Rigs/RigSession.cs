@@ -3,7 +3,13 @@ using Fourpatch.Links;
 namespace Fourpatch.Rigs;
 
 /// <summary>A layout that does not fit the boards that are there; the message is one line for people.</summary>
-public sealed class RigMismatchException(string message) : Exception(message);
+/// <param name="message">The line.</param>
+/// <param name="isMissingLayout">True when nothing is wrong with the rig, only the layout was left out.</param>
+public sealed class RigMismatchException(string message, bool isMissingLayout = false) : Exception(message)
+{
+    /// <summary>True when nothing is wrong with the rig, only the layout was left out.</summary>
+    public bool IsMissingLayout { get; } = isMissingLayout;
+}
 
 /// <summary>The boards of a rig, read together. Not thread-safe.</summary>
 public sealed class RigSession : IAsyncDisposable
@@ -138,7 +144,7 @@ public sealed class RigSession : IAsyncDisposable
         {
             if (names.Length > 1)
             {
-                throw new RigMismatchException($"{names.Length} boards need a layout that says which cells stand under which wheel; add --layout FILE.toml");
+                throw new RigMismatchException($"{names.Length} boards need a layout that says which cells stand under which wheel; add --layout FILE.toml", isMissingLayout: true);
             }
 
             return;

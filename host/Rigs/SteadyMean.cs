@@ -19,10 +19,17 @@ public static class SteadyMean
     /// <returns>In the order asked; a cell that never stood still, or sent nothing, says so itself.</returns>
     public static async Task<IReadOnlyList<CellMean>> TakeAsync(RigSession rig, IReadOnlyList<CellId> cells, TimeSpan window, CancellationToken cancel)
     {
+        // A person takes a minute to put a mass on: what came meanwhile, or piled up until there was no room, is of before.
+        foreach (BoardFeed board in rig.Boards)
+        {
+            board.TakeAll();
+        }
+
         rig.ClearWindows();
         bool AllSteady() => cells.All(cell => rig.Board(cell.Board) is { } board && board.Cell(cell.Cell).GoodFor >= window
             && MeanOf(board, cell.Cell, window).Verdict == SettlingVerdict.Settled);
-        await rig.PumpAsync(AllSteady, window * 3, cancel).ConfigureAwait(false);
+        bool LookedLongEnough() => cells.All(cell => rig.Board(cell.Board)?.Cell(cell.Cell).HeardFor >= window * 3);
+        await rig.PumpAsync(() => AllSteady() || LookedLongEnough(), window * 3, cancel).ConfigureAwait(false);
         return [.. cells.Select(cell => MeanOf(rig.Board(cell.Board)!, cell.Cell, window))];
     }
 

@@ -89,6 +89,29 @@ public sealed record CornerTotals
         };
     }
 
+    /// <summary>
+    /// Totals of which only sums are known, not how the loads divide over the diagonals: what statics alone tells of a vehicle that is yet to be built.
+    /// </summary>
+    /// <param name="vehicle">The vehicle.</param>
+    /// <param name="totalKg">Everything.</param>
+    /// <param name="frontKg">What its front axle line carries; null: not known.</param>
+    /// <param name="leftKg">What its left wheels carry; null: not known, or it has no four corners.</param>
+    /// <param name="behindKgM">Sum of mass times distance behind the front axle line.</param>
+    /// <param name="leftKgM">Sum of mass times distance left of the centre line.</param>
+    public static CornerTotals OfSums(Vehicle vehicle, Measured totalKg, Measured? frontKg, Measured? leftKg, Measured behindKgM, Measured leftKgM)
+    {
+        var divisor = totalKg.Value > 0 ? totalKg : null;
+        return new()
+        {
+            DiagonalApplies = vehicle.HasFourCorners,
+            TotalKg = totalKg,
+            FrontShare = Ratio(frontKg, divisor),
+            LeftShare = Ratio(leftKg, divisor),
+            CgBehindFrontAxleM = Ratio(behindKgM, divisor),
+            CgLeftOfCentreM = Ratio(leftKgM, divisor),
+        };
+    }
+
     /// <summary>What the front axle line carries, when the points stand on exactly two lines across the vehicle; null otherwise.</summary>
     private static Measured? OnFrontLine(IReadOnlyList<Measured?> loadsKg, IReadOnlyList<WheelPoint> wheels)
     {

@@ -59,10 +59,13 @@ public static class FourSprings
     /// By how much forces, supports and perches change the four loads while every wheel stays down, newtons; may be negative, being a change to add
     /// to loads that were measured. Tilt is left out.
     /// </summary>
-    public static Corners<double> LoadChangesN(Springs springs, IReadOnlyList<BodyLoad> body, Setting setting)
+    public static Corners<double> LoadChangesN(Springs springs, IReadOnlyList<BodyLoad> body, Setting setting) => Changes(springs, body, setting).LoadsN;
+
+    /// <summary>As <see cref="LoadChangesN(Springs, IReadOnlyList{BodyLoad}, Setting)"/>, with the changes of attitude, ride height and wheel travel.</summary>
+    public static Stance Changes(Springs springs, IReadOnlyList<BodyLoad> body, Setting setting)
     {
         springs.Check();
-        return LoadChangesN(springs, body, setting, Corners.Same(true));
+        return SpringEquations.Solve(springs, body, setting, Corners.Same(true));
     }
 
     /// <summary>As the public one, with only some wheels on their supports.</summary>

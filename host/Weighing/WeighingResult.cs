@@ -63,6 +63,14 @@ public sealed record WeighingResult
         return new WeighingResult(vehicle, loads, totals, reasons);
     }
 
+    /// <summary>What a vehicle is predicted to weigh, in the form of a weighing, so that everything that shows one can show the other.</summary>
+    /// <param name="vehicle">Its geometry.</param>
+    /// <param name="loadsKg">In the order of <see cref="StationNames"/>; null where a load cannot be predicted.</param>
+    /// <param name="totals">Total, shares and centre of gravity, which may be known where the loads are not.</param>
+    /// <param name="reasons">What is to be said about them.</param>
+    public static WeighingResult Predicted(Vehicle vehicle, IReadOnlyList<Measured?> loadsKg, CornerTotals totals, IReadOnlyList<Reason> reasons) =>
+        new(vehicle, [.. StationNames(vehicle).Zip(loadsKg, (name, load) => new StationLoad(name, load))], totals, reasons) { Method = "predicted" };
+
     /// <summary>Names of the places a vehicle stands on, in order.</summary>
     public static IReadOnlyList<string> StationNames(Vehicle vehicle) =>
         vehicle.HasFourCorners ? ["FL", "FR", "RL", "RR"] : [.. vehicle.FreeWheels.Select(wheel => wheel.Name)];

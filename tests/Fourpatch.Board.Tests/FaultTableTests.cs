@@ -11,6 +11,8 @@ namespace Fourpatch.Board.Tests;
 /// </summary>
 public class FaultTableTests(ITestOutputHelper output)
 {
+    private static readonly int Seeds = Environment.GetEnvironmentVariable("PROOF") == "full" ? 20 : 3;
+
     private static readonly int[] All = [0, 1, 2, 3];
 
     [Theory]
@@ -75,38 +77,45 @@ public class FaultTableTests(ITestOutputHelper output)
     [InlineData(10)]
     [InlineData(80)]
     public void After_a_dip_of_the_amplifiers_supply_nothing_wrong_is_delivered_when_they_stay_silent_while_settling(double rate)
-        => Assert.Equal(0, WrongAfterDip(rate, SettlingReading.Silent, seeds: 20));
+    {
+        Assert.Equal(0, WrongAfterDip(rate, SettlingReading.Silent, seeds: 20, out var longest));
+        output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"longest interval without a conversion {longest / 1000.0:F0} ms"));
+        Assert.True(longest < (rate < 20 ? 1_500_000 : 300_000));
+    }
 
     // The other reading of the datasheet: results come at once and are wrong. They are then known only by being off the
     // beat, which looks a few milliseconds apart can miss: how often is printed, and stated in the hardware notes.
     [Theory]
-    [InlineData(10, 0.2)]
-    [InlineData(80, 0.7)]
+    [InlineData(10, 0.1)]
+    [InlineData(80, 0.25)]
     public void After_a_dip_of_the_amplifiers_supply_at_most_three_unsettled_conversions_of_a_cell_get_through(double rate, double shareOfDips)
     {
-        var cells = WrongAfterDip(rate, SettlingReading.Unsettled, seeds: 20);
+        var cells = WrongAfterDip(rate, SettlingReading.Unsettled, seeds: 20, out _);
         output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{cells} of 80 cells delivered unsettled conversions"));
         Assert.True(cells <= 80 * shareOfDips);
     }
 
-    private static int WrongAfterDip(double rate, SettlingReading reading, int seeds)
+    private static int WrongAfterDip(double rate, SettlingReading reading, int seeds, out uint longestMicroseconds)
     {
+        longestMicroseconds = 0;
         var cellsWithWrong = 0;
         for (var seed = 1; seed <= seeds; seed++)
         {
             var bench = Bench.Streaming(seed, null, rate, rate * 1.01, rate * 0.99, rate * 1.005);
             bench.Run(3 + (0.001 * (seed * 7 % 100)));
+            bench.Forget();
+            bench.Run(0.5);
             foreach (var chip in bench.Board.Chips)
             {
                 chip.Reading = reading;
                 chip.Restart(bench.Board.Threads.Now);
             }
 
-            bench.Forget();
             bench.Run(4);
             var wrong = bench.Samples.Where(sample => sample.Status == SampleStatus.Ok && !IsOwn(sample)).GroupBy(sample => sample.Cell).ToList();
             Assert.All(wrong, cell => Assert.True(cell.Count() <= 3, $"seed {seed}, cell {cell.Key}: {cell.Count()}"));
             cellsWithWrong += wrong.Count;
+            longestMicroseconds = Math.Max(longestMicroseconds, LongestWait(bench, All));
             Assert.Equal("k,k,k,k", Bench.Letters(bench.LastBeat.Health));
         }
 
@@ -174,7 +183,7 @@ public class FaultTableTests(ITestOutputHelper output)
 
     private void Hold(double rate, int[] affected, string expectedLetters, Action<Bench> fault, Action<Bench> repair)
     {
-        for (var seed = 1; seed <= 5; seed++)
+        for (var seed = 1; seed <= Seeds; seed++)
         {
             var bench = Bench.Streaming(seed, null, rate, rate * 1.01, rate * 0.99, rate * 1.005);
             fault(bench);

@@ -3,10 +3,8 @@ using System.Globalization;
 using Fourpatch.Calibrating;
 using Fourpatch.Core.Cells;
 using Fourpatch.Files;
-using Fourpatch.Links;
 using Fourpatch.Records;
 using Fourpatch.Reports;
-using Fourpatch.Rigs;
 
 namespace Fourpatch.Commands.Calibration;
 
@@ -14,7 +12,6 @@ namespace Fourpatch.Commands.Calibration;
 internal sealed class CalCellCommand
 {
     private readonly Argument<string> _cell = new("CELL") { Description = "1 to 4" };
-    private readonly Option<string[]> _ports = Opts.Ports();
     private readonly Option<string?> _from = new("--from") { Description = "stored readings: load_kg,counts,direction and, if known, u_load_kg; nothing is asked", HelpName = "FILE.csv" };
     private readonly Option<string?> _mass = new("--mass") { Description = "the known mass, " + KnownMassText.Forms, HelpName = "KIND:VALUE" };
     private readonly Option<string?> _capacity = new("--capacity") { Description = "rated capacity on the cell's label", HelpName = "KG" };
@@ -23,19 +20,24 @@ internal sealed class CalCellCommand
     private readonly Option<bool> _store = new("--store") { Description = "with --from and --port: store it in the board without asking" };
     private readonly Option<string?> _save = new("--save") { Description = "once the board holds it, keep it with its readings under this name", HelpName = "NAME" };
     private readonly Option<string> _unit = Opts.Unit();
-    private readonly Option<string> _controlLines = Opts.ControlLines();
     private readonly Option<bool> _json = Opts.Json();
+    private readonly CalPort _port;
     private readonly CommandContext _context;
 
-    private CalCellCommand(CommandContext context) => _context = context;
+    private CalCellCommand(CommandContext context)
+    {
+        _context = context;
+        _port = new CalPort(context);
+    }
 
     public static Command Build(CommandContext context)
     {
         var cal = new CalCellCommand(context);
         var command = new Command("cell", "Calibrate one cell with known masses, step by step; or from stored readings with --from.")
         {
-            cal._cell, cal._ports, cal._from, cal._mass, cal._capacity, cal._rated, cal._expected, cal._store, cal._save, cal._unit, cal._controlLines, cal._json,
+            cal._cell, cal._from, cal._mass, cal._capacity, cal._rated, cal._expected, cal._store, cal._save, cal._unit, cal._json,
         };
+        cal._port.AddTo(command);
         command.SetAction(cal.RunAsync);
         return command;
     }
@@ -55,11 +57,7 @@ internal sealed class CalCellCommand
 
     private async Task<int> FromFileAsync(ParseResult parsed, int cell, string file, CellPurpose purpose, KnownMass? mass, CancellationToken cancel)
     {
-        if (parsed.GetValue(_store) && parsed.GetValue(_ports) is not { Length: > 0 })
-        {
-            throw new RefusalException(new InputError(ErrorCode.Missing, "--store needs a board", "--port P", "name the board's port") { Field = "--store" });
-        }
-
+        CalOptions.CheckStore(parsed, _store, _port);
         IReadOnlyList<CellReading> readings = ReadingsFile.Cell(_context.Files.Resolve(file)).OrRefuse();
         CellFit fit = CellFit.Of(CalOptions.PointsOf(readings, mass), purpose);
         string? board = null;
@@ -67,9 +65,9 @@ internal sealed class CalCellCommand
         bool written = false;
         if (parsed.GetValue(_store) && fit.Accepted)
         {
-            await using RigSession rig = await ConnectAsync(parsed, cancel).ConfigureAwait(false);
-            board = rig.Boards[0].BoardId;
-            kept = await StoreAsync(parsed, rig.Boards[0], cell, fit, cancel).ConfigureAwait(false);
+            await using CalBoard held = await _port.ConnectAsync(parsed, cancel).ConfigureAwait(false);
+            board = held.Id;
+            kept = await StoreAsync(parsed, held, cell, fit, cancel).ConfigureAwait(false);
             written = true;
         }
 
@@ -79,35 +77,23 @@ internal sealed class CalCellCommand
 
     private async Task<int> GuidedAsync(ParseResult parsed, int cell, CellPurpose purpose, KnownMass? mass, MassUnit unit, CancellationToken cancel)
     {
-        if (parsed.GetValue(_json))
-        {
-            throw new RefusalException(new InputError(ErrorCode.Contradiction, "--json goes with --from", "", "a dialogue answers in words; leave --json out") { Field = "--json" });
-        }
-
-        await using RigSession rig = await ConnectAsync(parsed, cancel).ConfigureAwait(false);
-        var guide = new CellGuide(new Dialogue(_context.Terminal), rig, new CellId(rig.Boards[0].BoardId, cell), unit);
+        CalOptions.CheckGuided(parsed, _json, _store);
+        await using CalBoard board = await _port.ConnectAsync(parsed, cancel).ConfigureAwait(false);
+        var guide = new CellGuide(new Dialogue(_context.Terminal), board, cell, unit);
         IReadOnlyList<CellPoint> points = await guide.TakeAsync(mass, cancel).ConfigureAwait(false);
-        CellFit fit = CellFit.Of(points, purpose);
+        CellFit fit = CellFit.Of(points, purpose with { CapacityKg = purpose.CapacityKg ?? board.CapacityKg(cell) });
         string? kept = null;
         bool written = false;
         CalibrationText.WriteCell(_context.Terminal.Out, fit, cell, _context.Terminal.Width);
         if (fit.Accepted && guide.WantsToStore())
         {
-            kept = await StoreAsync(parsed, rig.Boards[0], cell, fit, cancel).ConfigureAwait(false);
+            kept = await StoreAsync(parsed, board, cell, fit, cancel).ConfigureAwait(false);
             written = true;
         }
 
         _context.Terminal.Out.WriteLine(written ? "Stored in the board, read back, the same." : "Not stored; what the board held before still holds.");
         SayKept(kept);
         return fit.Accepted ? ExitCodes.Good : ExitCodes.NotAcceptable;
-    }
-
-    private Task<RigSession> ConnectAsync(ParseResult parsed, CancellationToken cancel)
-    {
-        IReadOnlyList<PortAddress> ports = Opts.Read(parsed, _ports, _controlLines);
-        return ports.Count == 1
-            ? RigSession.ConnectAsync(ports, null, _context.Links, _context.Clock, cancel)
-            : throw new RefusalException(new InputError(ErrorCode.Contradiction, "several ports were given", "one", "calibrate one board at a time") { Field = "--port" });
     }
 
     // Before anything is measured, so that nothing is measured in vain.
@@ -129,18 +115,17 @@ internal sealed class CalCellCommand
 
     /// <summary>Brings it into the board's flash, and among the records when that was asked for.</summary>
     /// <returns>Id of the record; null when none was asked for.</returns>
-    private async Task<string?> StoreAsync(ParseResult parsed, BoardFeed board, int cell, CellFit fit, CancellationToken cancel)
+    private async Task<string?> StoreAsync(ParseResult parsed, CalBoard board, int cell, CellFit fit, CancellationToken cancel)
     {
-        DateTimeOffset time = _context.Clock.GetUtcNow();
-        CellCalibration calibration = fit.ToCellCalibration(DateOnly.FromDateTime(time.UtcDateTime));
-        await BoardCalibration.StoreAsync(board, new Dictionary<int, CellCalibration> { [cell] = calibration }, cancel).ConfigureAwait(false);
+        DateOnly today = CalOptions.Today(_context);
+        await board.StoreAsync(new Dictionary<int, CellCalibration> { [cell] = fit.ToCellCalibration(today) }, cancel).ConfigureAwait(false);
         if (parsed.GetValue(_save) is not { } name)
         {
             return null;
         }
 
         using RecordStore records = RecordOptions.Open(_context);
-        return records.Save(CalibrationRecord.Of(RecordSaving.ReadName(name), new CellId(board.BoardId, cell), fit, time, JsonAnswer.SoftwareVersion)).OrRefuse().Id;
+        return records.Save(CalibrationRecord.Of(RecordSaving.ReadName(name), board.AllCells[cell - 1], fit, _context.Clock.GetUtcNow(), today, JsonAnswer.SoftwareVersion)).OrRefuse().Id;
     }
 
     private void SayKept(string? id)

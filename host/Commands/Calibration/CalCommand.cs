@@ -10,5 +10,9 @@ internal static class CalCommand
         CalShowCommand.Build(context),
         CalCellCommand.Build(context),
         CalPlatformCommand.Build(context),
+        CalRotateCommand.Build(context),
+        CalVerifyCommand.Build(context),
+        CalExportCommand.Build(context),
+        CalImportCommand.Build(context),
     };
 }

@@ -8,9 +8,41 @@ namespace Fourpatch.Commands.Calibration;
 /// <summary>What the calibration commands read alike.</summary>
 internal static class CalOptions
 {
-    public static int ReadCell(string? typed) => typed is "1" or "2" or "3" or "4"
+    public static int ReadCell(string? typed, string field = "CELL") => typed is "1" or "2" or "3" or "4"
         ? typed[0] - '0'
-        : throw new RefusalException(new InputError(ErrorCode.OutOfRange, $"found {InputError.Quote(typed ?? "")}", "a cell from 1 to 4", "correct it") { Field = "CELL" });
+        : throw new RefusalException(new InputError(ErrorCode.OutOfRange, $"found {InputError.Quote(typed ?? "")}", "a cell from 1 to 4", "correct it") { Field = field });
+
+    /// <summary>Day that a calibration made now states.</summary>
+    public static DateOnly Today(CommandContext context) => DateOnly.FromDateTime(context.Clock.GetUtcNow().UtcDateTime);
+
+    /// <summary>Stored readings only go into a board that is named.</summary>
+    public static void CheckStore(ParseResult parsed, Option<bool> store, CalPort port)
+    {
+        if (parsed.GetValue(store) && !port.IsGiven(parsed))
+        {
+            throw new RefusalException(new InputError(ErrorCode.Missing, "--store needs a board", "--port P", "name the board's port") { Field = "--store" });
+        }
+
+        if (!parsed.GetValue(store) && port.IsGiven(parsed))
+        {
+            throw new RefusalException(new InputError(
+                ErrorCode.Contradiction, "stored readings need no board", "--port with --store, or neither", "add --store to bring the result into the board, or leave --port out") { Field = "--port" });
+        }
+    }
+
+    /// <summary>What has no meaning in a dialogue.</summary>
+    public static void CheckGuided(ParseResult parsed, Option<bool> json, Option<bool>? store = null)
+    {
+        if (parsed.GetValue(json))
+        {
+            throw new RefusalException(new InputError(ErrorCode.Contradiction, "--json goes with --from", "", "a dialogue answers in words; leave --json out") { Field = "--json" });
+        }
+
+        if (store is not null && parsed.GetValue(store))
+        {
+            throw new RefusalException(new InputError(ErrorCode.Contradiction, "--store goes with --from", "", "the dialogue asks before it stores; leave --store out") { Field = "--store" });
+        }
+    }
 
     public static double? ReadMass(ParseResult parsed, Option<string?> option, MassUnit unit)
     {

@@ -1,38 +1,40 @@
 using System.CommandLine;
 using Fourpatch.Calibrating;
-using Fourpatch.Core.Cells;
 using Fourpatch.Core.Wire;
 using Fourpatch.Files;
-using Fourpatch.Links;
 using Fourpatch.Reports;
-using Fourpatch.Rigs;
 
 namespace Fourpatch.Commands.Calibration;
 
 /// <summary><c>cal platform</c>: the four cells of one dolly in place, from a known mass on several spots.</summary>
 internal sealed class CalPlatformCommand
 {
-    private readonly Option<string?> _from = new("--from") { Description = "stored readings: spot,mass_kg,counts_1..counts_4 and, if known, u_mass_kg, plate; nothing is asked", HelpName = "FILE.csv" };
-    private readonly Option<string[]> _ports = Opts.Ports();
+    private readonly Option<string?> _from = new("--from") { Description = "stored readings: spot,mass_kg,counts_1..counts_4 and, if known, u_mass_kg, plate, castor_deg; nothing is asked", HelpName = "FILE.csv" };
     private readonly Option<string?> _mass = new("--mass") { Description = "the known mass, " + KnownMassText.Forms, HelpName = "KIND:VALUE" };
     private readonly Option<string?> _capacity = new("--capacity") { Description = "rated capacity of each cell", HelpName = "KG" };
     private readonly Option<string?> _rated = new("--mv-per-v") { Description = "rated output of each cell; with --capacity a weak prior for the spans", HelpName = "MV/V" };
     private readonly Option<string?> _expected = new("--expected") { Description = "the wheel load it must weigh; it is judged at that", HelpName = "KG" };
+    private readonly Option<bool> _castorTurn = new("--castor-turn") { Description = "in the dialogue: also read what the direction of the castors does" };
     private readonly Option<bool> _store = new("--store") { Description = "with --from and --port: store it in the board without asking" };
     private readonly Option<string> _unit = Opts.Unit();
-    private readonly Option<string> _controlLines = Opts.ControlLines();
     private readonly Option<bool> _json = Opts.Json();
+    private readonly CalPort _port;
     private readonly CommandContext _context;
 
-    private CalPlatformCommand(CommandContext context) => _context = context;
+    private CalPlatformCommand(CommandContext context)
+    {
+        _context = context;
+        _port = new CalPort(context);
+    }
 
     public static Command Build(CommandContext context)
     {
         var cal = new CalPlatformCommand(context);
         var command = new Command("platform", "Calibrate the four cells of a dolly in place: one mass on several spots, then again with a thin plate under one castor.")
         {
-            cal._ports, cal._from, cal._mass, cal._capacity, cal._rated, cal._expected, cal._store, cal._unit, cal._controlLines, cal._json,
+            cal._from, cal._mass, cal._capacity, cal._rated, cal._expected, cal._castorTurn, cal._store, cal._unit, cal._json,
         };
+        cal._port.AddTo(command);
         command.SetAction(cal.RunAsync);
         return command;
     }
@@ -47,64 +49,75 @@ internal sealed class CalPlatformCommand
             ? [.. Enumerable.Repeat(Sensitivity.RatedKgPerCount(capacity, label), WireFormat.CellCount)]
             : null;
         var purpose = new PlatformPurpose(spans, null, CalOptions.ReadMass(parsed, _expected, unit));
-        bool guided = parsed.GetValue(_from) is null;
-        if (guided && parsed.GetValue(_json))
+        return parsed.GetValue(_from) is { } file
+            ? await FromFileAsync(parsed, file, mass, purpose, capacityKg, cancel).ConfigureAwait(false)
+            : await GuidedAsync(parsed, mass, purpose, capacityKg, unit, cancel).ConfigureAwait(false);
+    }
+
+    private async Task<int> FromFileAsync(ParseResult parsed, string file, KnownMass? mass, PlatformPurpose purpose, double? capacityKg, CancellationToken cancel)
+    {
+        CalOptions.CheckStore(parsed, _store, _port);
+        if (parsed.GetValue(_castorTurn))
         {
-            throw new RefusalException(new InputError(ErrorCode.Contradiction, "--json goes with --from", "", "a dialogue answers in words; leave --json out") { Field = "--json" });
+            throw new RefusalException(new InputError(
+                ErrorCode.Contradiction, "--castor-turn belongs to the dialogue", "", "leave it out; stored readings say it in the column castor_deg") { Field = "--castor-turn" });
         }
 
-        bool wantsStore = guided || parsed.GetValue(_store);
-        await using RigSession? rig = wantsStore ? await ConnectAsync(parsed, cancel).ConfigureAwait(false) : null;
-        PlatformGuide? guide = guided ? new PlatformGuide(new Dialogue(_context.Terminal), rig!, unit) : null;
-        IReadOnlyList<PlatformRow> rows = guide is null ? RowsOf(parsed, mass) : await guide.TakeAsync(mass, cancel).ConfigureAwait(false);
-        PlatformFit fit = PlatformFit.Of(rows, purpose);
-        if (!parsed.GetValue(_json))
+        PlatformFit fit = PlatformFit.Of(RowsOf(file, mass), purpose);
+        string? board = null;
+        if (parsed.GetValue(_store) && fit.Accepted)
         {
-            CalibrationText.WritePlatform(_context.Terminal.Out, fit, _context.Terminal.Width);
-        }
-
-        bool written = false;
-        if (fit.Accepted && rig is not null && (guide is null || guide.WantsToStore()))
-        {
-            await StoreAsync(rig.Boards[0], fit, capacityKg, cancel).ConfigureAwait(false);
-            written = true;
+            await using CalBoard held = await _port.ConnectAsync(parsed, cancel).ConfigureAwait(false);
+            board = held.Id;
+            await StoreAsync(held, fit, capacityKg, cancel).ConfigureAwait(false);
         }
 
         if (parsed.GetValue(_json))
         {
-            _context.Terminal.Out.Write(CalibrationAnswer.OfPlatform(fit, rig?.Boards[0].BoardId, written).ToText());
+            _context.Terminal.Out.Write(CalibrationAnswer.OfPlatform(fit, board, board is not null).ToText());
         }
         else
         {
-            _context.Terminal.Out.WriteLine(written ? "Stored in the board, read back, the same." : "Not stored; what the board held before still holds.");
+            CalibrationText.WritePlatform(_context.Terminal.Out, fit, _context.Terminal.Width);
+            _context.Terminal.Out.WriteLine(board is null ? "Not stored: --store with --port P does that." : $"Stored in board {board}, read back, the same.");
         }
 
-        return fit.Accepted || (!fit.ScaleKnown && !fit.Reasons.Any(reason => reason.Forbids)) ? ExitCodes.Good : ExitCodes.NotAcceptable;
+        return fit.IsGood ? ExitCodes.Good : ExitCodes.NotAcceptable;
     }
 
-    private IReadOnlyList<PlatformRow> RowsOf(ParseResult parsed, KnownMass? mass)
+    private async Task<int> GuidedAsync(ParseResult parsed, KnownMass? mass, PlatformPurpose purpose, double? capacityKg, MassUnit unit, CancellationToken cancel)
     {
-        IReadOnlyList<PlatformReading> readings = ReadingsFile.Platform(_context.Files.Resolve(parsed.GetValue(_from)!)).OrRefuse();
+        CalOptions.CheckGuided(parsed, _json, _store);
+        await using CalBoard board = await _port.ConnectAsync(parsed, cancel).ConfigureAwait(false);
+        var guide = new PlatformGuide(new Dialogue(_context.Terminal), board, unit);
+        IReadOnlyList<PlatformRow> rows = await guide.TakeAsync(mass, parsed.GetValue(_castorTurn), cancel).ConfigureAwait(false);
+        PlatformFit fit = PlatformFit.Of(rows, purpose);
+        CalibrationText.WritePlatform(_context.Terminal.Out, fit, _context.Terminal.Width);
+        IReadOnlyList<PatchCheck> patches = fit.Accepted ? await guide.CheckPatchAsync(fit, cancel).ConfigureAwait(false) ?? [] : [];
+        CalibrationText.WritePatches(_context.Terminal.Out, patches, _context.Terminal.Width);
+        bool isGood = fit.IsGood && patches.All(patch => patch.Unchanged);
+        bool written = isGood && fit.Accepted && guide.WantsToStore();
+        if (written)
+        {
+            await StoreAsync(board, fit, capacityKg, cancel).ConfigureAwait(false);
+        }
+
+        _context.Terminal.Out.WriteLine(written ? "Stored in the board, read back, the same." : "Not stored; what the board held before still holds.");
+        return isGood ? ExitCodes.Good : ExitCodes.NotAcceptable;
+    }
+
+    private IReadOnlyList<PlatformRow> RowsOf(string file, KnownMass? mass)
+    {
+        IReadOnlyList<PlatformReading> readings = ReadingsFile.Platform(_context.Files.Resolve(file)).OrRefuse();
         KnownMass kind = mass ?? KnownMass.ShopScale(1, "stored readings");
         double share = kind.StandardUncertaintyKg / kind.Kg;
         return
         [
             .. readings.Select(reading => new PlatformRow(
-                reading.Spot, reading.MassKg, reading.Counts, reading.UMassKg ?? (share * (reading.MassKg ?? 0)), reading.PlateUnderCastor, Reference: kind.Reference)),
+                reading.Spot, reading.MassKg, reading.Counts, reading.UMassKg ?? (share * (reading.MassKg ?? 0)), reading.PlateUnderCastor, reading.CastorDegrees, Reference: kind.Reference)),
         ];
     }
 
-    private Task<RigSession> ConnectAsync(ParseResult parsed, CancellationToken cancel)
-    {
-        IReadOnlyList<PortAddress> ports = Opts.Read(parsed, _ports, _controlLines);
-        return ports.Count == 1
-            ? RigSession.ConnectAsync(ports, null, _context.Links, _context.Clock, cancel)
-            : throw new RefusalException(new InputError(ErrorCode.Contradiction, "several ports were given", "one", "calibrate one board at a time") { Field = "--port" });
-    }
-
-    private async Task StoreAsync(BoardFeed board, PlatformFit fit, double? capacityKg, CancellationToken cancel)
-    {
-        IReadOnlyList<CellCalibration> cells = fit.ToCellCalibrations(capacityKg, DateOnly.FromDateTime(_context.Clock.GetUtcNow().UtcDateTime));
-        await BoardCalibration.StoreAsync(board, cells.Select((calibration, index) => (calibration, index)).ToDictionary(pair => pair.index + 1, pair => pair.calibration), cancel).ConfigureAwait(false);
-    }
+    private Task StoreAsync(CalBoard board, PlatformFit fit, double? capacityKg, CancellationToken cancel) =>
+        board.StoreAsync(fit.ToCellCalibrations(capacityKg, CalOptions.Today(_context)), cancel);
 }

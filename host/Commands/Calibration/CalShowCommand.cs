@@ -29,9 +29,11 @@ internal sealed class CalShowCommand
 
     private async Task<int> RunAsync(ParseResult parsed, CancellationToken cancel)
     {
-        IReadOnlyList<PortAddress> ports = Opts.Read(parsed, _ports, _controlLines);
+        var chosen = new Chosen(parsed, _context);
+        IReadOnlyList<PortAddress> ports = chosen.ReadPorts(_ports, _controlLines);
         RigLayout? anyBoards = ports.Count > 1 ? new RigLayout() : null;
         await using RigSession rig = await RigSession.ConnectAsync(ports, anyBoards, _context.Links, _context.Clock, cancel).ConfigureAwait(false);
+        chosen.Connected(rig);
         var cells = rig.Boards.SelectMany(board => Enumerable.Range(1, WireFormat.CellCount).Select(cell => (Id: new CellId(board.BoardId, cell), Held: board.Calibration(cell)!))).ToList();
         if (parsed.GetValue(_json))
         {
@@ -43,11 +45,13 @@ internal sealed class CalShowCommand
                     ["firmware_version"] = board.Connection.State.Identity?.FirmwareVersion,
                     ["boot_id"] = board.Connection.State.Identity?.BootId.ToString("X8", CultureInfo.InvariantCulture),
                 }))
+                .Put("rig", chosen.RigObject)
                 .ToText());
         }
         else
         {
             cells.ForEach(cell => _context.Terminal.Out.WriteLine(LineOf(cell.Id, cell.Held)));
+            _context.Terminal.Out.WriteLine(chosen.Line);
         }
 
         return ExitCodes.Good;

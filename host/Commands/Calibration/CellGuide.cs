@@ -1,14 +1,14 @@
-using System.Globalization;
 using Fourpatch.Calibrating;
 using Fourpatch.Files;
 using Fourpatch.Rigs;
 
 namespace Fourpatch.Commands.Calibration;
 
-/// <summary>Leads a person through the readings of one cell: empty, one known load or more, empty again.</summary>
-internal sealed class CellGuide(Dialogue dialogue, RigSession rig, CellId cell, MassUnit unit)
+/// <summary>Leads a person through the readings of one cell: empty, one known load or more, the same ones coming down, empty again.</summary>
+internal sealed class CellGuide(Dialogue dialogue, CalBoard board, int cell, MassUnit unit)
 {
-    private static readonly TimeSpan Window = TimeSpan.FromSeconds(8);
+    private readonly SteadyReader _reader = new(dialogue, board.Rig);
+    private readonly CellId _id = new(board.Id, cell);
     private readonly List<CellPoint> _points = [];
 
     /// <summary>Takes the readings.</summary>
@@ -16,31 +16,37 @@ internal sealed class CellGuide(Dialogue dialogue, RigSession rig, CellId cell, 
     /// <param name="cancel">Gives up.</param>
     public async Task<IReadOnlyList<CellPoint>> TakeAsync(KnownMass? mass, CancellationToken cancel)
     {
-        dialogue.Say($"Calibrating cell {cell}. \"quit\" leaves at any time; nothing is stored before you say so.");
+        dialogue.Say($"Calibrating cell {_id}. \"quit\" leaves at any time; nothing is stored before you say so.");
         dialogue.Say("The rig should have been on for a quarter of an hour, in the place where it will stand. Dead weight only; nobody stands on anything with wheels.");
-        dialogue.Ask($"Take everything off cell {cell}, hands off, then press Enter.");
-        await AddAsync(null, LoadedFrom.Below, cancel).ConfigureAwait(false);
-        KnownMass known = mass ?? AskMass("What will you put on it? " + KnownMassText.Forms);
+        dialogue.Ask($"Take everything off cell {_id}, hands off, then press Enter.");
+        await AddZeroAsync(LoadedFrom.Below, cancel).ConfigureAwait(false);
+        List<KnownMass> loads = [mass ?? AskMass("What will you put on it? " + KnownMassText.Forms)];
         while (true)
         {
-            dialogue.Ask($"Put on {known.Description}. In the middle, gently. Then hands off and press Enter.");
-            await AddAsync(known, LoadedFrom.Below, cancel).ConfigureAwait(false);
+            dialogue.Ask($"Put on {loads[^1].Description}. In the middle, gently. Then hands off and press Enter.");
+            await AddAsync(loads[^1], LoadedFrom.Below, cancel).ConfigureAwait(false);
             string more = dialogue.Ask("Another load, the whole of it? (KIND:VALUE, or Enter when that was all; two loads show whether the cell is straight)");
             if (more.Length == 0)
             {
                 break;
             }
 
-            known = KnownMassText.Parse(more, unit).TryGet(out KnownMass? next, out InputError? error) ? next : AskAgain(error);
+            loads.Add(KnownMassText.Parse(more, unit).TryGet(out KnownMass? next, out InputError? error) ? next : AskAgain(error));
+        }
+
+        foreach (KnownMass load in loads.SkipLast(1).Reverse())
+        {
+            dialogue.Ask($"Coming down: leave only {load.Description}. Take the rest off gently, hands off, then press Enter.");
+            await AddAsync(load, LoadedFrom.Above, cancel).ConfigureAwait(false);
         }
 
         dialogue.Ask("Take everything off again, hands off, then press Enter.");
-        await AddAsync(null, LoadedFrom.Above, cancel).ConfigureAwait(false);
+        await AddZeroAsync(LoadedFrom.Above, cancel).ConfigureAwait(false);
         return _points;
     }
 
     /// <summary>Asks whether the result shall be kept.</summary>
-    public bool WantsToStore() => dialogue.AskYesNo($"Store this in board {cell.Board} for cell {cell.Cell}?");
+    public bool WantsToStore() => dialogue.AskYesNo($"Store this in board {_id.Board} for cell {_id.Cell}?");
 
     private KnownMass AskAgain(InputError error)
     {
@@ -50,22 +56,15 @@ internal sealed class CellGuide(Dialogue dialogue, RigSession rig, CellId cell, 
 
     private KnownMass AskMass(string question) => dialogue.Ask(question, typed => KnownMassText.Parse(typed, unit));
 
-    private async Task AddAsync(KnownMass? mass, LoadedFrom from, CancellationToken cancel)
+    private async Task AddZeroAsync(LoadedFrom from, CancellationToken cancel)
     {
-        while (true)
-        {
-            CellMean mean = (await SteadyMean.TakeAsync(rig, [cell], Window, cancel).ConfigureAwait(false))[0];
-            if (mean.HasValue && mean.Verdict == Core.Cells.SettlingVerdict.Settled)
-            {
-                dialogue.Say(string.Create(CultureInfo.InvariantCulture, $"  taken: {mean.Counts:0.0} counts, +/- {2 * mean.StandardUncertaintyCounts:0.0}"));
-                _points.Add(mass is null
-                    ? CellPoint.Zero(mean.Counts, mean.StandardUncertaintyCounts, from)
-                    : CellPoint.Under(mass, mean.Counts, mean.StandardUncertaintyCounts, from));
-                return;
-            }
+        CellMean mean = (await _reader.TakeEmptyAsync([_id], cancel).ConfigureAwait(false))[0];
+        _points.Add(CellPoint.Zero(mean.Counts, mean.StandardUncertaintyCounts, from));
+    }
 
-            dialogue.Say($"  not taken: {Weighing.StationNoise.Why(mean)}");
-            dialogue.Ask("Press Enter to try again.");
-        }
+    private async Task AddAsync(KnownMass mass, LoadedFrom from, CancellationToken cancel)
+    {
+        CellMean mean = (await _reader.TakeAsync([_id], cancel).ConfigureAwait(false))[0];
+        _points.Add(CellPoint.Under(mass, mean.Counts, mean.StandardUncertaintyCounts, from));
     }
 }

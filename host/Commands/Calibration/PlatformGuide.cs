@@ -1,67 +1,135 @@
 using Fourpatch.Calibrating;
-using Fourpatch.Core.Cells;
-using Fourpatch.Core.Wire;
 using Fourpatch.Files;
 using Fourpatch.Rigs;
 
 namespace Fourpatch.Commands.Calibration;
 
-/// <summary>Leads a person through the spots of one dolly, with and without the plate under castor 1.</summary>
-internal sealed class PlatformGuide(Dialogue dialogue, RigSession rig, MassUnit unit)
+/// <summary>Leads a person through the spots of one dolly: with and without the plate under castor 1, castors turned, and the check on another patch of floor.</summary>
+internal sealed class PlatformGuide(Dialogue dialogue, CalBoard board, MassUnit unit)
 {
-    private static readonly TimeSpan Window = TimeSpan.FromSeconds(8);
-    private static readonly string[] Spots = ["middle", "towards castor 1", "towards castor 2", "towards castor 3", "towards castor 4"];
+    private const string Middle = "middle";
+    private static readonly string[] Spots = [Middle, "towards castor 1", "towards castor 2", "towards castor 3", "towards castor 4"];
+    private static readonly (double Degrees, string Words)[] Turns =
+        [(0, "as they rolled here"), (90, "a quarter turn on"), (180, "half a turn on"), (270, "three quarters of a turn on")];
+
+    private readonly SteadyReader _reader = new(dialogue, board.Rig);
     private readonly List<PlatformRow> _rows = [];
 
     /// <summary>Takes the readings.</summary>
     /// <param name="mass">The known mass when it was given on the command line.</param>
+    /// <param name="turnsCastors">True: also read what the direction of the castors does.</param>
     /// <param name="cancel">Gives up.</param>
-    public async Task<IReadOnlyList<PlatformRow>> TakeAsync(KnownMass? mass, CancellationToken cancel)
+    public async Task<IReadOnlyList<PlatformRow>> TakeAsync(KnownMass? mass, bool turnsCastors, CancellationToken cancel)
     {
         dialogue.Say("Calibrating the four cells of one dolly where it stands. \"quit\" leaves at any time; nothing is stored before you say so.");
         dialogue.Say("Castors locked, on sound level floor. Dead weight only, inside the castors; nobody stands on a dolly. Pull the dolly the last 100 mm always in the same direction.");
         dialogue.Ask("The dolly empty, hands off, then press Enter.");
-        await AddAsync("empty", null, null, cancel).ConfigureAwait(false);
-        KnownMass known = mass ?? dialogue.Ask("What will you put on it? " + KnownMassText.Forms, typed => KnownMassText.Parse(typed, unit));
-        await SpotsAsync(known, null, cancel).ConfigureAwait(false);
+        await AddAsync("empty", new Load(null, 0), null, null, cancel).ConfigureAwait(false);
+        Load load = mass is not null ? new Load(mass, mass.Kg) : dialogue.Ask("What will you put on it? unknown, or " + KnownMassText.Forms, ReadLoad);
+        await SpotsAsync(load, null, cancel).ConfigureAwait(false);
+        if (turnsCastors)
+        {
+            await TurnsAsync(load, cancel).ConfigureAwait(false);
+        }
+
         if (dialogue.AskYesNo("Spots alone cannot tell cells 1 and 4 from 2 and 3. Do them again with a plate of about 1 mm under castor 1?"))
         {
             dialogue.Ask("Take the mass off, put the plate under castor 1, then press Enter.");
-            await SpotsAsync(known, 1, cancel).ConfigureAwait(false);
+            await SpotsAsync(load, 1, cancel).ConfigureAwait(false);
+            dialogue.Ask("Take the mass off and the plate away, then press Enter.");
+        }
+
+        if (load.Known is null)
+        {
+            await AddKnownAsync(cancel).ConfigureAwait(false);
         }
 
         return _rows;
     }
 
-    /// <summary>Asks whether the result shall be kept.</summary>
-    public bool WantsToStore() => dialogue.AskYesNo($"Store this in board {rig.Boards[0].BoardId} for cells 1 to 4?");
+    /// <summary>Moves the dolly with its mass to another patch of floor, where the sum must be the same. Null when it is left out.</summary>
+    public async Task<IReadOnlyList<PatchCheck>?> CheckPatchAsync(PlatformFit fit, CancellationToken cancel)
+    {
+        if (!dialogue.AskYesNo("Last check: on another patch of floor the sum must not change. Do it now?"))
+        {
+            return null;
+        }
 
-    private async Task SpotsAsync(KnownMass mass, int? plate, CancellationToken cancel)
+        dialogue.Ask("No plate under any castor. The mass in the middle, on this patch. Hands off, then press Enter.");
+        (IReadOnlyList<double> here, double u) = await ReadAsync(cancel).ConfigureAwait(false);
+        dialogue.Ask("Unlock the castors, pull the dolly with its mass to another patch, the last 100 mm in the same direction as ever, lock them. Hands off, then press Enter.");
+        (IReadOnlyList<double> there, double uThere) = await ReadAsync(cancel).ConfigureAwait(false);
+        dialogue.Ask("Take the mass off there, hands off, then press Enter.");
+        (IReadOnlyList<double> empty, double uEmpty) = await ReadAsync(cancel).ConfigureAwait(false);
+        return [PatchCheck.Of(fit, here, there, Math.Max(u, uThere)), PatchCheck.Of(fit, fit.ZeroCounts!, empty, Math.Max(u, uEmpty))];
+    }
+
+    /// <summary>Asks whether the result shall be kept.</summary>
+    public bool WantsToStore() => dialogue.AskYesNo($"Store this in board {board.Id} for cells 1 to 4?");
+
+    private Result<Load> ReadLoad(string typed) => typed.Equals("unknown", StringComparison.OrdinalIgnoreCase)
+        ? new Load(null, null)
+        : KnownMassText.Parse(typed, unit).Then<Load>(known => new Load(known, known.Kg));
+
+    private async Task SpotsAsync(Load load, int? plate, CancellationToken cancel)
     {
         foreach (string spot in Spots)
         {
-            dialogue.Ask($"{mass.Description}: {spot}, half way out and never near tipping. Hands off, then press Enter.");
-            await AddAsync(spot, mass, plate, cancel).ConfigureAwait(false);
+            dialogue.Ask($"{load.Words}: {spot}, half way out and never near tipping. Hands off, then press Enter.");
+            await AddAsync(spot, load, plate, null, cancel).ConfigureAwait(false);
         }
     }
 
-    private async Task AddAsync(string spot, KnownMass? mass, int? plate, CancellationToken cancel)
+    private async Task TurnsAsync(Load load, CancellationToken cancel)
     {
-        CellId[] cells = [.. Enumerable.Range(1, WireFormat.CellCount).Select(cell => new CellId(rig.Boards[0].BoardId, cell))];
+        dialogue.Say("Now the castors: the same load in the middle, all four castors turned alike, the dolly not moved from its place.");
+        foreach ((double degrees, string words) in Turns)
+        {
+            dialogue.Ask($"{load.Words} in the middle, castors {words}. Hands off, then press Enter.");
+            await AddAsync("castors turned", load, null, degrees, cancel).ConfigureAwait(false);
+        }
+
+        dialogue.Ask("Turn the castors back as they rolled here, then press Enter.");
+    }
+
+    private async Task AddKnownAsync(CancellationToken cancel)
+    {
         while (true)
         {
-            IReadOnlyList<CellMean> means = await SteadyMean.TakeAsync(rig, cells, Window, cancel).ConfigureAwait(false);
-            if (means.FirstOrDefault(mean => !mean.HasValue || mean.Verdict != SettlingVerdict.Settled) is not { } bad)
+            string typed = dialogue.Ask("So far only ratios are known. One known mass gives the kilograms: KIND:VALUE, or Enter to leave it at ratios.");
+            if (typed.Length == 0)
             {
-                dialogue.Say("  taken");
-                _rows.Add(new PlatformRow(
-                    spot, mass?.Kg ?? 0, [.. means.Select(mean => mean.Counts)], mass?.StandardUncertaintyKg ?? 0, plate,
-                    UCounts: means.Max(mean => mean.StandardUncertaintyCounts), Reference: mass?.Reference ?? ""));
                 return;
             }
 
-            dialogue.Say($"  not taken: {Weighing.StationNoise.Why(bad)}");
-            dialogue.Ask("Press Enter to try again.");
+            if (KnownMassText.Parse(typed, unit).TryGet(out KnownMass? known, out InputError? error))
+            {
+                var load = new Load(known, known.Kg);
+                dialogue.Ask($"{load.Words}: {Middle}, no plate. Hands off, then press Enter.");
+                await AddAsync(Middle, load, null, null, cancel).ConfigureAwait(false);
+                return;
+            }
+
+            dialogue.Say(error.OneLine);
         }
+    }
+
+    private async Task AddAsync(string spot, Load load, int? plate, double? castorDegrees, CancellationToken cancel)
+    {
+        (IReadOnlyList<double> counts, double u) = await ReadAsync(cancel).ConfigureAwait(false);
+        _rows.Add(new PlatformRow(
+            spot, load.MassKg, counts, load.Known?.StandardUncertaintyKg ?? 0, plate, castorDegrees, u, load.Known?.Reference ?? ""));
+    }
+
+    private async Task<(IReadOnlyList<double> Counts, double UCounts)> ReadAsync(CancellationToken cancel)
+    {
+        IReadOnlyList<CellMean> means = await _reader.TakeAsync(board.AllCells, cancel).ConfigureAwait(false);
+        return ([.. means.Select(mean => mean.Counts)], means.Max(mean => mean.StandardUncertaintyCounts));
+    }
+
+    /// <summary>What stands on the dolly: a known mass, the one unknown mass (both null), or nothing (0 kg).</summary>
+    private sealed record Load(KnownMass? Known, double? MassKg)
+    {
+        public string Words => Known?.Description ?? "The mass";
     }
 }

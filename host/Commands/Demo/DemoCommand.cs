@@ -85,7 +85,7 @@ internal sealed class DemoCommand
 
     private (Scenario Scenario, Vehicle Vehicle) OwnCar(ParseResult parsed)
     {
-        Vehicle vehicle = Opts.Read(parsed, _vehicle, _context);
+        Vehicle vehicle = new Chosen(parsed, _context).ReadVehicle(_vehicle);
         return vehicle.HasFourCorners
             ? (DemoScenario.For(vehicle), vehicle)
             : throw new RefusalException(new InputError(ErrorCode.Contradiction, $"{vehicle.Name} does not stand on four corners", "a car or kart", "the demo weighs those only") { Field = "--vehicle" });

@@ -10,7 +10,7 @@ internal static class BadInput
     private const string Rig = "weigh --vehicle plain.toml --port virtual:pads.toml";
 
     // Behind these, --json would be taken for the value that is missing.
-    private static readonly string[] EndsWithoutValue = ["--port", "--vehicle"];
+    private static readonly string[] EndsWithoutValue = ["--port", "--vehicle", "--data"];
 
     private static readonly string LongHost = new('a', 300);
 
@@ -178,6 +178,33 @@ internal static class BadInput
         (2, "log --port virtual:pads.toml --out nosuch/new.csv", "nosuch/new.csv", "name a folder"),
         (2, "log --port virtual:pads.toml --out folder", "folder", "name"),
         (2, "log --port virtual:pads.toml --out EMPTY", "--out", "name"),
+        (2, "log --port virtual:pads.toml --out new.csv --rotate 50", "--rotate", "50MB"),
+        (2, "log --port virtual:pads.toml --out new.csv --rotate 5kB", "--rotate", "name a larger size"),
+        (2, "log --port virtual:pads.toml --out new.csv --rotate big", "--rotate", "write it like 50MB"),
+        (2, "log --port virtual:pads.toml --out new.csv --rotate=-1MB", "--rotate", "above 0"),
+        (2, "log --port virtual:pads.toml --out new.csv --rotate EMPTY", "--rotate", "write it like 50MB"),
+        (2, "log summary", "FILE", "--help"),
+        (2, "log sumary plain.toml", "sumary", "did you mean summary"),
+        (2, "log summary nosuch.csv", "nosuch.csv", "check the name"),
+        (2, "log summary folder", "folder", "name the file inside it"),
+        (2, "log summary plain.toml", "plain.toml:1: this is no log", "name a file written by fourpatch log"),
+        (2, "log summary empty.toml", "empty.toml:1: this is no log", "name a file written by fourpatch log"),
+        (2, "log summary nosuch.csv --unit stone", "--unit", "choose one of the three"),
+        (2, "log summary nosuch.csv --port virtual", "--port", "--help"),
+
+        // Interviews: before the first question.
+        (2, "vehicle", "vehicle", "--help"),
+        (2, "vehicle old", "old", "--help"),
+        (2, "vehicle new --unit stone", "--unit", "choose one of the three"),
+        (2, "rig new --unit stone", "--unit", "choose one of the three"),
+        (2, "rig new --vehicle nosuch.toml", "nosuch.toml", "check the name"),
+        (2, "parts new", "--vehicle", "fourpatch vehicle new"),
+        (2, "parts new --vehicle broken.toml", "broken.toml:2", "write KEY = VALUE"),
+        (2, "parts new --vehicle plain.toml --unit stone", "--unit", "choose one of the three"),
+
+        // What is remembered.
+        (2, "ports --data EMPTY", "--data", "name one"),
+        (2, "weigh --data", "--data", "--help"),
         (2, "demo --out .", ".", "--out DIR"),
         (2, "demo --out plain.toml", "plain.toml", "--out DIR"),
         (2, "demo --out plain.toml/deeper", "plain.toml", "--out DIR"),

@@ -1,5 +1,6 @@
 using System.Text.Json.Nodes;
 using Fourpatch.Commands;
+using Fourpatch.Files;
 using Fourpatch.Links;
 using Fourpatch.Tests.Files;
 
@@ -17,6 +18,9 @@ internal sealed record Outcome(int ExitCode, string Out, string Errors)
             return JsonNode.Parse(Out)!;
         }
     }
+
+    /// <summary>Standard output as if the screen were wide enough for all of it.</summary>
+    public string OneLine => string.Join(' ', Out.Split([' ', '\n'], StringSplitOptions.RemoveEmptyEntries));
 
     /// <summary>Lines of the error output.</summary>
     public string[] ErrorLines => Errors.Split('\n', StringSplitOptions.RemoveEmptyEntries);
@@ -81,30 +85,78 @@ internal sealed class Bench : IDisposable
     /// <summary>True: somebody sits there and the screen may be drawn again and again.</summary>
     public bool IsInteractive { get; init; }
 
+    /// <summary>What the person types, all of it; then the input ends.</summary>
+    public string Typed { get; set; } = "";
+
+    /// <summary>Folder for what the program remembers, below <see cref="Folder"/>; null: it remembers nothing.</summary>
+    public string? Data { get; init; }
+
+    /// <summary>Somebody at the keyboard: what was said since the last answer in, the answer out; null: the input is over. Null itself: what is <see cref="Typed"/>.</summary>
+    public Func<string, string?>? Person { get; init; }
+
     public string Write(string name, string text) => _folder.File(name, text);
 
     public string Read(string name) => File.ReadAllText(Path.Combine(Folder, name));
 
+    /// <summary>Conversions in a log so far; 0 while there is none.</summary>
+    public int Rows(string log) => LogItems(log).Count(item => item is LogRow);
+
+    /// <summary>What a log says so far.</summary>
+    public List<LogItem> LogItems(string log)
+    {
+        var items = new List<LogItem>();
+        if (LogReader.Open(Path.Combine(Folder, log)).TryGet(out LogReader? reader, out _))
+        {
+            using (reader)
+            {
+                while (reader.Next() is { } item)
+                {
+                    items.Add(item);
+                }
+            }
+        }
+
+        return items;
+    }
+
     public Task<Outcome> RunAsync(params string[] args) => Start(args).EndAsync();
 
-    public Running Start(params string[] args)
+    public Running Start(params string[] args) => Start(screen => Person is { } person ? new Keyboard(screen, person) : new StringReader(Typed), args);
+
+    /// <summary>The same with somebody at the keyboard who takes their time.</summary>
+    public Running StartWith(TextReader input, params string[] args) => Start(_ => input, args);
+
+    private Running Start(Func<ScreenText, TextReader> input, string[] args)
     {
         var output = new ScreenText();
         var errors = new ScreenText();
         var stop = new CancellationTokenSource();
-        var context = new CommandContext(new Terminal(output, errors, Width, IsInteractive), _clock, _links, _files);
+        var context = new CommandContext(new Terminal(output, errors, input(output), Width, IsInteractive), _clock, _links, _files, Data is null ? null : Path.Combine(Folder, Data));
         return new Running(Task.Run(() => Cli.RunAsync(args, context, stop.Token)), output, errors, stop);
     }
 
     public void Dispose() => _folder.Dispose();
 
-    private sealed class Terminal(TextWriter output, TextWriter errors, int width, bool isInteractive) : ITerminal
+    private sealed class Keyboard(ScreenText screen, Func<string, string?> person) : TextReader
+    {
+        private int _read;
+
+        public override string? ReadLine()
+        {
+            string all = screen.ToString();
+            string said = all[_read..];
+            _read = all.Length;
+            return person(string.Join(' ', said.Split([' ', '\n'], StringSplitOptions.RemoveEmptyEntries)));
+        }
+    }
+
+    private sealed class Terminal(TextWriter output, TextWriter errors, TextReader input, int width, bool isInteractive) : ITerminal
     {
         public TextWriter Out => output;
 
         public TextWriter ErrorOut => errors;
 
-        public TextReader Input => TextReader.Null;
+        public TextReader Input => input;
 
         public bool IsInteractive => isInteractive;
 

@@ -1,11 +1,14 @@
+using System.Globalization;
 using System.Text.Json.Nodes;
 using Fourpatch.Files;
+using Fourpatch.Tests.Files;
 using Fourpatch.Tests.Links;
 using Fourpatch.VirtualRig;
 
 namespace Fourpatch.Tests.Commands;
 
 /// <summary>What goes wrong on a rig, as each command tells it.</summary>
+[Collection(KeepsTime.Name)]
 public class FaultTests
 {
     [Theory]
@@ -69,45 +72,50 @@ public class FaultTests
     [Fact]
     public async Task A_log_marks_where_the_board_began_again_and_goes_on()
     {
-        using Bench bench = NewPacedBench(new ScenarioFault { Kind = FaultKind.BoardReset, AtS = 8 });
-        Outcome outcome = await bench.RunAsync("log", "--port", "virtual", "--out", "evening.csv", "--seconds", "16", "--json");
-        Assert.Equal(0, outcome.ExitCode);
-        List<LogItem> items = ItemsOf(bench, "evening.csv");
+        using var rig = new PacedRig();
+        Running log = await rig.LogAsync();
+        rig.Garage.Boards[0].Reset();
+        await log.UntilAsync(running => running.Errors.Contains("board B1 restarted by itself", StringComparison.Ordinal), "the restart");
+        Outcome outcome = await rig.EndAfterMoreRowsAsync(log);
+        List<LogItem> items = rig.Items();
         LogGap gap = Assert.Single(items.OfType<LogGap>(), gap => gap.Reason == "board restarted; device_us begins again");
         LogRow before = items.Take(items.IndexOf(gap)).OfType<LogRow>().Last();
         LogRow after = items.Skip(items.IndexOf(gap)).OfType<LogRow>().First();
         Assert.True(after.DeviceUs < before.DeviceUs);
-        Assert.Contains("board B1 restarted by itself", outcome.Errors, StringComparison.Ordinal);
-        Assert.Equal(1, (int)outcome.Answer["gaps"]!);
         Assert.Equal(0, (int)outcome.Answer["lost"]!);
     }
 
     [Fact]
     public async Task A_log_marks_a_silence_with_its_length()
     {
-        using Bench bench = NewPacedBench(new ScenarioFault { Kind = FaultKind.Silence, AtS = 8, ForS = 6 });
-        Outcome outcome = await bench.RunAsync("log", "--port", "virtual", "--out", "evening.csv", "--seconds", "24", "--json");
-        List<LogItem> items = ItemsOf(bench, "evening.csv");
+        using var rig = new PacedRig();
+        Running log = await rig.LogAsync();
+        rig.Garage.StartFault(FaultKind.Silence, duration: TimeSpan.FromSeconds(6));
+        await log.UntilAsync(running => running.Errors.Contains("no contact with board B1: virtual has fallen silent", StringComparison.Ordinal), "the silence");
+        await log.UntilAsync(running => running.Errors.Contains("board B1 is back after", StringComparison.Ordinal), "the return");
+        await rig.EndAfterMoreRowsAsync(log);
+        List<LogItem> items = rig.Items();
         Assert.Contains(items.OfType<LogGap>(), gap => gap.Reason == "no contact: virtual has fallen silent");
         Assert.Contains(items.OfType<LogGap>(), gap => gap.Reason.StartsWith("contact again after", StringComparison.Ordinal));
         Assert.IsType<LogRow>(items[^1]);
-        Assert.Contains("no contact with board B1: virtual has fallen silent", outcome.Errors, StringComparison.Ordinal);
-        Assert.Contains("board B1 is back after", outcome.Errors, StringComparison.Ordinal);
     }
 
     [Fact]
     public async Task Noise_on_the_line_is_counted_and_every_missing_conversion_is_marked()
     {
-        using Bench bench = NewPacedBench(new ScenarioFault { Kind = FaultKind.LineNoise, AtS = 4 });
-        Outcome outcome = await bench.RunAsync("log", "--port", "virtual", "--out", "evening.csv", "--seconds", "20", "--json");
-        Assert.Equal(0, outcome.ExitCode);
-        List<LogItem> items = ItemsOf(bench, "evening.csv");
+        using var rig = new PacedRig();
+        Running log = await rig.LogAsync();
+        rig.Garage.StartFault(FaultKind.LineNoise);
+        await log.UntilAsync(_ => rig.Items().OfType<LogGap>().Count(gap => gap.Reason.EndsWith("not delivered", StringComparison.Ordinal)) > 5, "missing conversions");
+        rig.Garage.EndFaults(FaultKind.LineNoise);
+        Outcome outcome = await rig.EndAfterMoreRowsAsync(log);
+        List<LogItem> items = rig.Items();
         Assert.True((int)outcome.Answer["bad_lines"]! > 5);
 
-        // What the numbers of the rows say is missing is what the answer says.
-        long missing = items.OfType<LogRow>().GroupBy(row => row.Cell.Cell).Sum(cell => cell.Zip(cell.Skip(1), (a, b) => b.Conversion - a.Conversion - 1).Sum());
-        Assert.True(missing > 0);
-        Assert.Equal(missing, (long)outcome.Answer["lost"]!);
+        // What the gaps say is missing is what the answer says.
+        long marked = items.OfType<LogGap>().Select(gap => gap.Reason.Split(" conversions of cell ")).Where(parts => parts.Length == 2).Sum(parts => long.Parse(parts[0], CultureInfo.InvariantCulture));
+        Assert.True(marked > 5);
+        Assert.Equal(marked, (long)outcome.Answer["lost"]!);
 
         // A number altered on its way never passes for a load: all stay within what the car does.
         Assert.All(items.OfType<LogRow>(), row => Assert.True(row.LoadKg is null or (> 100 and < 140)));
@@ -116,15 +124,17 @@ public class FaultTests
     [Fact]
     public async Task Watch_shows_no_load_while_the_board_is_silent()
     {
-        using Bench bench = NewPacedBench(new ScenarioFault { Kind = FaultKind.Silence, AtS = 8, ForS = 6 });
-        Outcome outcome = await bench.RunAsync("watch", "--port", "virtual", "--vehicle", "plain.toml", "--seconds", "26", "--json");
+        using var rig = new PacedRig();
+        Running watch = rig.Bench.Start("watch", "--port", "virtual", "--vehicle", "plain.toml", "--json");
+        await watch.UntilAsync(running => Views(running.Out).Any(view => (bool)view["settled"]!), "settled loads");
+        rig.Garage.StartFault(FaultKind.Silence, duration: TimeSpan.FromSeconds(6));
+        await watch.UntilAsync(running => Views(running.Out).Any(IsSilent), "the silence");
+        await watch.UntilAsync(running => Views(running.Out)[^1]["corners_kg"]!["FL"] is not null, "loads again");
+        watch.Stop();
+        Outcome outcome = await watch.EndAsync();
         Assert.Equal(0, outcome.ExitCode);
-        JsonNode[] views = [.. outcome.Out.Split('\n', StringSplitOptions.RemoveEmptyEntries).Select(line => JsonNode.Parse(line)!)];
-        Assert.All(outcome.Out.Split('\n', StringSplitOptions.RemoveEmptyEntries), line => Assert.Null(Files.AnswerSchemas.Complaint(line)));
-        JsonNode[] silent = [.. views.Where(view => view["quality"]!["reasons"]!.AsArray().Any(reason => ((string)reason!["text"]!).Contains("fallen silent", StringComparison.Ordinal)))];
-        Assert.NotEmpty(silent);
-        Assert.All(silent, view => Assert.Null(view["corners_kg"]!["FL"]));
-        Assert.NotNull(views[^1]["corners_kg"]!["FL"]);
+        Assert.All(outcome.Out.Split('\n', StringSplitOptions.RemoveEmptyEntries), line => Assert.Null(AnswerSchemas.Complaint(line)));
+        Assert.All(Views(outcome.Out).Where(IsSilent), view => Assert.Null(view["corners_kg"]!["FL"]));
     }
 
     [Fact]
@@ -160,25 +170,52 @@ public class FaultTests
         return bench;
     }
 
-    // Four times as fast as on the wall, deadlines and boards alike.
-    private static Bench NewPacedBench(params ScenarioFault[] faults)
-    {
-        var clock = new FastClock(TimeProvider.System, 4);
-        var bench = new Bench(new GarageLinks(Garages.Pads(faults), clock), clock);
-        Cars.WriteTo(bench);
-        return bench;
-    }
+    // Whole lines only: the last may still be on its way.
+    private static JsonNode[] Views(string output) =>
+        [.. output[..(output.LastIndexOf('\n') + 1)].Split('\n', StringSplitOptions.RemoveEmptyEntries).Select(line => JsonNode.Parse(line)!)];
 
-    private static List<LogItem> ItemsOf(Bench bench, string file)
+    private static bool IsSilent(JsonNode view) =>
+        view["quality"]!["reasons"]!.AsArray().Any(reason => ((string)reason!["text"]!).Contains("fallen silent", StringComparison.Ordinal));
+
+    /// <summary>A board and everything about it twice as fast as on the wall.</summary>
+    private sealed class PacedRig : IDisposable
     {
-        using LogReader reader = LogReader.Open(Path.Combine(bench.Folder, file)).Value;
-        var items = new List<LogItem>();
-        while (reader.Next() is { } item)
+        private const string LogFile = "evening.csv";
+
+        public PacedRig()
         {
-            Assert.IsNotType<LogBadLine>(item);
-            items.Add(item);
+            var clock = new FastClock(TimeProvider.System, 2);
+            Bench = new Bench(new GarageLinks(Garage, clock), clock);
+            Cars.WriteTo(Bench);
         }
 
-        return items;
+        public VirtualGarage Garage { get; } = Garages.Pads();
+
+        public Bench Bench { get; }
+
+        private int Rows => Bench.Rows(LogFile);
+
+        /// <summary>A log that has begun.</summary>
+        public async Task<Running> LogAsync()
+        {
+            Running log = Bench.Start("log", "--port", "virtual", "--out", LogFile, "--json");
+            await log.UntilAsync(_ => Rows > 200, "rows");
+            return log;
+        }
+
+        public async Task<Outcome> EndAfterMoreRowsAsync(Running log)
+        {
+            int rows = Rows;
+            await log.UntilAsync(_ => Rows > rows + 200, "more rows");
+            log.Stop();
+            Outcome outcome = await log.EndAsync();
+            Assert.Equal(0, outcome.ExitCode);
+            Assert.DoesNotContain(Items(), item => item is LogBadLine);
+            return outcome;
+        }
+
+        public List<LogItem> Items() => Bench.LogItems(LogFile);
+
+        public void Dispose() => Bench.Dispose();
     }
 }

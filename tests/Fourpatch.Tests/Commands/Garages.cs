@@ -16,8 +16,16 @@ internal sealed class GarageLinks(VirtualGarage garage, TimeProvider? pace = nul
     /// <summary>Stands between the garage and whoever opens a port.</summary>
     public Func<ILink, ILink> Between { get; init; } = link => link;
 
+    /// <summary>False while nobody answers there.</summary>
+    public bool IsOpen { get; set; } = true;
+
     public ValueTask<ILink> OpenAsync(PortAddress address, CancellationToken cancel)
     {
+        if (!IsOpen)
+        {
+            throw new LinkUnavailableException($"{address} is not there");
+        }
+
         VirtualBoard board = address.Target.Length == 0 ? garage.Boards[0] : garage.Board(address.Target);
         return ValueTask.FromResult(Between(_paced is null ? VirtualLink.AtFullSpeed(garage, board) : VirtualLink.Paced(_paced, board)));
     }

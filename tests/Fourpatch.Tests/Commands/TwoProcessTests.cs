@@ -71,6 +71,7 @@ internal static class ForeignSerialProgram
 }
 
 /// <summary>The program twice, as two processes, with a real device path or a TCP port between them.</summary>
+[Collection(KeepsTime.Name)]
 public class TwoProcessTests
 {
     [PseudoTerminalFact]
@@ -115,7 +116,7 @@ public class TwoProcessTests
         var heard = new List<byte>();
         byte[] buffer = new byte[4096];
         using var patience = new CancellationTokenSource(TimeSpan.FromSeconds(30));
-        while (Encoding.Latin1.GetString([.. heard]).Count(letter => letter == '\n') < 9)
+        while (Encoding.Latin1.GetString([.. heard]).Count(letter => letter == '*') < 9)
         {
             int count = await client.GetStream().ReadAsync(buffer, patience.Token);
             Assert.NotEqual(0, count);

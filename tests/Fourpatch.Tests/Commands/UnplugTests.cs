@@ -7,6 +7,7 @@ using Xunit.Abstractions;
 namespace Fourpatch.Tests.Commands;
 
 /// <summary>The cable pulled out of a real device in the middle of a command, and plugged in again under another name, beside another board.</summary>
+[Collection(KeepsTime.Name)]
 public class UnplugTests(ITestOutputHelper output)
 {
     private static readonly TimeSpan Noticed = TimeSpan.FromSeconds(2);
@@ -175,23 +176,9 @@ public class UnplugTests(ITestOutputHelper output)
             _ports.List(Port);
         }
 
-        public int RowsOf(string file)
-        {
-            string path = Path.Combine(Bench.Folder, file);
-            return File.Exists(path) ? File.ReadLines(path).Count(line => line.StartsWith("20", StringComparison.Ordinal)) : 0;
-        }
+        public int RowsOf(string file) => Bench.Rows(file);
 
-        public List<LogItem> ItemsOf(string file)
-        {
-            using LogReader reader = LogReader.Open(Path.Combine(Bench.Folder, file)).Value;
-            var items = new List<LogItem>();
-            while (reader.Next() is { } item)
-            {
-                items.Add(item);
-            }
-
-            return items;
-        }
+        public List<LogItem> ItemsOf(string file) => Bench.LogItems(file);
 
         public async ValueTask DisposeAsync()
         {

@@ -38,11 +38,18 @@ public class JsonTests
             """,
         ["check"] = $$"""
             "seconds":10,"cells":[{"board":"B1","cell":1,"rate_hz":10.4,"noise_counts_rms":22.5,"saturated":0,"distinct_counts":90,"zero_counts":null,"verdict":"good",
-            "reason":null,"noise_kg_rms":null,"lost":0,"conversions":104}],"quality":{{Quality}},"boards":[]
+            "reason":null,"noise_kg_rms":null,"lost":0,"conversions":104,"health":"good","fitted":true,"expected_noise_counts_rms":21.5,"load_kg":null,"peak_kg":null,
+            "capacity_kg":null,"drift_counts_per_min":1,"u_drift_counts_per_min":1,"k_drift":2,"mains_counts":null,"mains_seen_at_hz":null,"settling":4,"overlapped":0,"desynced":0}],
+            "plugs":[{"board":"B1","verdict":"as-stored","stored_as":[1,2,3,4],"text":null}],"quality":{{Quality}},"boards":[]
             """,
         ["zero"] = $$""" "stored":true,"cells":[{"board":"B1","cell":1,"zero_counts":41250.1,"u_zero_counts":0.7,"moved_kg":-0.012}],"quality":{{Quality}} """,
         ["ports"] = """ "ports":[{"port":"COM3","is_rig":false,"board":null,"note":"the programming socket"}] """,
-        ["log"] = $$""" "file":"a.csv","started_utc":"t","ended_utc":"t","rows":1,"lost":0,"bad_lines":0,"gaps":0,"boards":[],"quality":{{Quality}} """,
+        ["log-summary"] = $$"""
+            "files":["a.csv"],"started_utc":"t","ended_utc":"t","rows":1,"bad_lines":0,"cut_off":false,"gaps":1,"gap_reasons":[{"reason":"late loop","count":1}],
+            "cells":[{"board":"B1","cell":1,"rows":1,"statuses":{"ok":1},"rate_hz":null,"duration_s":0,"missing":0,"longest_hole_s":0,"counts":null,
+            "load_kg":{"mean":1,"spread":null,"lowest":1,"highest":1,"drift_per_h":null,"uncertainty":{"mean":null,"drift_per_h":null},"k":{"mean":2,"drift_per_h":2} } }],"quality":{{Quality}}
+            """,
+        ["log"] = $$""" "file":"a.csv","files":["a.csv"],"started_utc":"t","ended_utc":"t","rows":1,"lost":0,"bad_lines":0,"gaps":0,"boards":[],"quality":{{Quality}} """,
         ["demo"] = $$""" "seed":1,"out":null,"files":["a"],"steps":[{"name":"weigh","answer":{"schema":"x"},"truth":null}],"quality":{{Quality}} """,
         ["watch"] = $$""" "time_utc":"t","settled":false,{{Uncertain}},"stations":[{"name":"FL","load_kg":null,"settled":false,"status":"stale","age_s":12,"tare_kg":0,"peak_kg":3}],"boards":[] """,
         ["lever"] = $$""" "wheel_kg":120,"factor":3,"uncertainty":{"wheel_kg":1,"factor":null},"k":{"wheel_kg":2,"factor":null},"quality":{{Quality}},"beam_share_kg":null,"placement_effect_kg_per_mm":0.2 """,
@@ -69,16 +76,22 @@ public class JsonTests
             """,
         ["cal-platform"] = $$"""
             "zero_counts":[1,2,3,4],"kg_per_count":[1e-4,1e-4,1e-4,null],"twist_determined":false,"condition_number":12,"uncertainty":{"zero_counts":[1,2,3,4],"kg_per_count":[1,2,3,4]},
-            "k":{"zero_counts":[2,2,2,2],"kg_per_count":[2,2,2,2]},"quality":{{Quality}},"board":"B1","relative":false,"residual_kg_rms":0.02,"undetermined":"x","accepted":true,"written":false
+            "k":{"zero_counts":[2,2,2,2],"kg_per_count":[2,2,2,2]},"quality":{{Quality}},"board":"B1","relative":false,"kg_per_count_ratio":[1,1,1,null],"castor_share":null,"residual_kg_rms":0.02,"undetermined":"x","accepted":true,"written":false
             """,
         ["cal-rotate"] = $$"""
             "zero_counts":[1,2,3,4],"kg_per_count":[null,null,null,null],"kg_per_count_ratio":[1,1,1,1],"corners_kg":{{FourCorners}},"total_kg":null,"front_share":0.5,"left_share":0.5,"cross_share":0.5,
             "cg_behind_front_axle_mm":1,"cg_left_of_centre_mm":1,"consistency":{"statistic":1,"p":0.3,"verdict":"agree"},
             "uncertainty":{"kg_per_count":[1,1,1,1],"kg_per_count_ratio":[1,1,1,1],"corners_kg":{{FourCorners}},"total_kg":null,"front_share":0,"left_share":0,"cross_share":0,"cg_behind_front_axle_mm":1,"cg_left_of_centre_mm":1},
             "k":{"kg_per_count":[1,1,1,1],"kg_per_count_ratio":[1,1,1,1],"corners_kg":{{FourCorners}},"total_kg":null,"front_share":0,"left_share":0,"cross_share":0,"cg_behind_front_axle_mm":1,"cg_left_of_centre_mm":1},
-            "quality":{{Quality}},"board":null,"placements":2,"accepted":true,"written":false
+            "residual_share_rms":0.001,"quality":{{Quality}},"board":null,"placements":2,"accepted":true,"written":false
             """,
-        ["cal-verify"] = $$""" "checks":[{"board":"B1","cell":1,"applied_kg":20,"read_kg":20.1,"error_kg":0.1,"uncertainty_kg":0.2,"k":2,"within":true}],"quality":{{Quality}} """,
+        ["cal-verify"] = $$"""
+            "checks":[{"board":"B1","cell":1,"applied_kg":20,"read_kg":20.1,"error_kg":0.1,"uncertainty_kg":0.2,"k":2,"within":true,
+            "time_utc":"t","looks":2,"in_control":true,"text":"x","zero_change_kg":{"value":0,"uncertainty":1,"k":2},"span_change_share":{"value":0,"uncertainty":1,"k":2},
+            "zero_trend_kg_per_30_days":null,"span_trend_share_per_30_days":{"value":0,"uncertainty":1,"k":2},
+            "zero_chart_kg":{"values":[0,1],"centre":0,"lower_limit":-3,"upper_limit":3,"signals":[{"rule":"six-up-or-down","at":1}]},
+            "span_chart_share":{"values":[],"centre":0,"lower_limit":-3,"upper_limit":3,"signals":[]},"acceptance":{"within":true,"text":"x"} }],"quality":{{Quality}}
+            """,
         ["records-list"] = """
             "records":[{"id":"k7f3-m2qa","kind":"weighing","name":"before","time_utc":"t","subject":"Wren","method":"typed","acceptable":true,"total_kg":452,"front_share":0.5,"left_share":null,
             "cross_share":0.5,"uncertainty":{"total_kg":1}}]

@@ -8,6 +8,7 @@ using Microsoft.Extensions.Time.Testing;
 namespace Fourpatch.Tests.Links;
 
 /// <summary>Keeping contact with one board. Deadlines pass faster than on the wall; the clock is the garage's too.</summary>
+[Collection(KeepsTime.Name)]
 public class BoardConnectionTests
 {
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(60);
@@ -15,7 +16,7 @@ public class BoardConnectionTests
     // By the fast clock.
     private static readonly TimeSpan Deadline = TimeSpan.FromMinutes(5);
     private static readonly PortAddress Port = new(PortKind.Virtual, "");
-    private readonly FastClock _clock = new(TimeProvider.System, 20);
+    private readonly FastClock _clock = new(TimeProvider.System, 8);
     private readonly List<MeddlingLink> _opened = [];
 
     [Fact]

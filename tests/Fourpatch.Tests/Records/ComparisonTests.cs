@@ -22,7 +22,7 @@ public class ComparisonTests
         Difference total = comparison.Result("total_kg");
 
         // One weighing by itself: 1 % of each load, 0.05 % of all, noise and zero of four cells.
-        Assert.Equal(Math.Sqrt((0.0001 * 54_600) + Math.Pow(0.0005 * 460, 2) + (8 * 0.0004)), total.Before!.StandardUncertainty, 9);
+        Assert.Equal(Math.Sqrt((0.0001 * 53_400) + Math.Pow(0.0005 * 460, 2) + (8 * 0.0004)), total.Before!.StandardUncertainty, 9);
 
         // The change of 2 kg: noise of eight means, 1 % and 0.05 % of the 2 kg.
         Assert.Equal(2, total.Change!.Value, 9);
@@ -40,7 +40,7 @@ public class ComparisonTests
     {
         Comparison comparison = Compare(Pads(Before), Pads(After, minutes: 10, calibrated: calibration => calibration.DateYyyymmdd = 20261115));
         Difference total = comparison.Result("total_kg");
-        double spans = 0.0001 * (54_600 + 54_600 - (130 * 130) + (132 * 132));
+        double spans = 0.0001 * (53_400 + 53_400 - (130 * 130) + (132 * 132));
         Assert.Equal(Math.Sqrt(spans + (8 * 0.0004) + Math.Pow(0.001, 2)), total.Change!.StandardUncertainty, 9);
         Assert.False(total.HasChanged);
         Assert.Equal(4, comparison.Circumstances.Count(one => one.Of == CircumstanceOf.Rig && one.Name.StartsWith("calibration of cell", StringComparison.Ordinal)));
@@ -50,7 +50,7 @@ public class ComparisonTests
     public void Another_known_mass_shares_nothing()
     {
         Comparison comparison = Compare(Pads(Before), Pads(Before, minutes: 10, calibrated: calibration => Assert.True(calibration.Reference.TrySet("plates"))));
-        double u2 = (0.0001 * 2 * 54_600) + (2 * Math.Pow(0.0005 * 460, 2)) + (8 * 0.0004);
+        double u2 = (0.0001 * 2 * 53_400) + (2 * Math.Pow(0.0005 * 460, 2)) + (8 * 0.0004);
         Assert.Equal(Math.Sqrt(u2), comparison.Result("total_kg").Change!.StandardUncertainty, 9);
     }
 

@@ -49,7 +49,7 @@ internal static class Samples
     public static WeighingRecord Weighing(string name, WeighingResult result, string? because = null, int minutes = 0) =>
         WeighingRecord.Of(name, result, Evening.AddMinutes(minutes), "0.1.0", because);
 
-    public static CalibrationRecord Calibration(string name, CellId cell, CellFit fit) => CalibrationRecord.Of(name, cell, fit, Evening, "0.1.0");
+    public static CalibrationRecord Calibration(string name, CellId cell, CellFit fit) => CalibrationRecord.Of(name, cell, fit, Evening, DateOnly.FromDateTime(Evening.UtcDateTime), "0.1.0");
 
     /// <summary>Four pads of one board; loads by counts over zero, 10 g a count.</summary>
     public static RigBasis Pads(double[] loadsKg, long endMicroseconds = 10_000_000, Action<CellCalibration>? calibrated = null, CellAssumptions? assumed = null)

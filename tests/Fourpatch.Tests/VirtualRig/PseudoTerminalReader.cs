@@ -12,6 +12,16 @@ public sealed class PseudoTerminalFactAttribute : FactAttribute
     }
 }
 
+/// <summary>The same for several cases.</summary>
+[AttributeUsage(AttributeTargets.Method)]
+public sealed class PseudoTerminalTheoryAttribute : TheoryAttribute
+{
+    public PseudoTerminalTheoryAttribute()
+    {
+        if (!OperatingSystem.IsLinux()) Skip = "Runs on a pseudo-terminal: tried on Linux only.";
+    }
+}
+
 /// <summary>Another program with the port open, through the serial library that people use.</summary>
 internal sealed class PseudoTerminalReader : IDisposable
 {

@@ -2,11 +2,11 @@ using Fourpatch.Board.Simulation;
 
 namespace System.IO
 {
-    public enum FileMode { CreateNew = 1, Create = 2, Open = 3, OpenOrCreate = 4, Truncate = 5, Append = 6 }
+    internal enum FileMode { CreateNew = 1, Create = 2, Open = 3, OpenOrCreate = 4, Truncate = 5, Append = 6 }
 
-    public enum FileAccess { Read = 1, Write = 2, ReadWrite = 3 }
+    internal enum FileAccess { Read = 1, Write = 2, ReadWrite = 3 }
 
-    public abstract class Stream : MarshalByRefObject, IDisposable
+    internal abstract class Stream : MarshalByRefObject, IDisposable
     {
         public abstract long Length { get; }
 
@@ -22,7 +22,7 @@ namespace System.IO
     }
 
     /// <summary>As on the ESP32: what is written is in flash when the stream is closed, not before.</summary>
-    public class FileStream : Stream
+    internal class FileStream : Stream
     {
         private readonly string _path;
         private readonly FileAccess _access;
@@ -83,7 +83,7 @@ namespace System.IO
         }
     }
 
-    public static class File
+    internal static class File
     {
         public static bool Exists(string path) => SimulatedBoard.Current.Flash.Read(path) != null;
 

@@ -2,7 +2,7 @@ using Fourpatch.Board.Simulation;
 
 namespace System.Threading
 {
-    public sealed class Thread
+    internal sealed class Thread
     {
         private readonly ThreadStart _body;
 

@@ -1,0 +1,63 @@
+using System.Globalization;
+using Fourpatch.Calibrating;
+
+namespace Fourpatch.Reports;
+
+/// <summary>The health of a rig as people read it.</summary>
+public static class HealthText
+{
+    /// <summary>Cell by cell, then the plugs, then what to do.</summary>
+    public static void Write(TextWriter output, RigHealth health, int width)
+    {
+        output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"Listened for {health.Seconds:0.#} s."));
+        foreach (CheckedCell cell in health.Cells)
+        {
+            WriteCell(output, cell, width);
+        }
+
+        foreach (CheckedPlugs board in health.Plugs)
+        {
+            WeighingText.WriteWrapped(output, $"plugs of board {board.Board}: {PlugsText(board.Fingerprint)}", width);
+        }
+
+        foreach (string trouble in health.Troubles)
+        {
+            WeighingText.WriteWrapped(output, "- " + trouble, width);
+        }
+
+        output.WriteLine(health.IsUsable ? "Fit to weigh with." : "NOT FIT to weigh with; what to do stands beside each cell.");
+    }
+
+    /// <summary>One cell's verdict and numbers.</summary>
+    public static void WriteCell(TextWriter output, CheckedCell cell, int width)
+    {
+        CellHealth health = cell.Health;
+        string word = HealthAnswer.VerdictOf(health).ToUpperInvariant();
+        WeighingText.WriteWrapped(output, $"cell {cell.Cell}: {(cell.IsExpected ? word : "not fitted, " + word)}: {cell.Text}", width);
+        if (health.Good == 0)
+        {
+            return;
+        }
+
+        CultureInfo invariant = CultureInfo.InvariantCulture;
+        string noise = health.NoiseCountsRms is double counts
+            ? string.Create(invariant, $", noise {counts:0.0} counts{(health.NoiseKgRms is double kg ? string.Create(invariant, $" ({kg * 1000:0.#} g)") : "")}, the amplifier alone {health.ExpectedNoiseCountsRms:0.0}")
+            : "";
+        WeighingText.WriteWrapped(output, string.Create(invariant, $"  {health.RateHz:0.0} conversions/s{noise}, {health.DistinctCounts} different counts, mean {health.ZeroCounts:0}"), width);
+        string drift = health.DriftCountsPerSecond is { } slope ? string.Create(invariant, $"drift {slope.Value * 60:+0;-0;0} +/- {slope.Expand().HalfWidth * 60:0} counts a minute") : "drift not known";
+        string mains = health.Mains is { } tone ? string.Create(invariant, $", mains hum {tone.Amplitude:0} counts") : ", mains hum cannot be seen at this rate";
+        string load = cell.PeakKg is double peak
+            ? string.Create(invariant, $", carries {cell.MeanLoadKg:0.00} kg, at most {peak:0.00} kg in this session (earlier peaks are not kept)")
+            : "";
+        WeighingText.WriteWrapped(output, "  " + drift + mains + load, width);
+        WeighingText.WriteWrapped(output, string.Create(
+            invariant, $"  saturated {health.Saturated}, overlapped {cell.Books.Overlapped}, out of step {cell.Books.Desynced}, lost {cell.Books.Lost}; settling since the board's start {cell.Books.Settling}"), width);
+    }
+
+    private static string PlugsText(Fingerprint fingerprint) => fingerprint.Verdict switch
+    {
+        FingerprintVerdict.AsStored => "as they were calibrated, as far as zeros can tell.",
+        FingerprintVerdict.LooksExchanged => fingerprint.Text,
+        _ => "cannot be told: something stands on the cells, or zeros have moved; look with nothing on them.",
+    };
+}

@@ -1,0 +1,49 @@
+using System.Globalization;
+using Fourpatch.Calibrating;
+using Fourpatch.Files;
+using Fourpatch.Uncertainty;
+using Fourpatch.Vehicles;
+
+namespace Fourpatch.Reports;
+
+/// <summary>A calibration by moving the pads round the car, as people read it.</summary>
+public static class RotationText
+{
+    /// <summary>Shares, centre of gravity, spans, whether the placements agree.</summary>
+    public static void Write(TextWriter output, RotationReport report, MassUnit unit, int width)
+    {
+        RotationFit fit = report.Fit;
+        output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"Pads moved round {report.Vehicle.Name}, {fit.Rows.Count(row => row.CellAt is not null)} placements"));
+        if (report.Totals is { } totals)
+        {
+            var figures = new Figures(unit);
+            output.WriteLine($"  front {Figures.Share(totals.FrontShare)}, left {Figures.Share(totals.LeftShare)}, cross {Figures.Share(totals.CrossShare)}");
+            output.WriteLine($"  centre of gravity {Figures.LengthMm(totals.CgBehindFrontAxleM)} behind the front axle, {Figures.LengthMm(totals.CgLeftOfCentreM)} left of the centre line");
+            output.WriteLine($"  spans, cell 1 = 1: {string.Join(", ", fit.KgPerCountRatio!.Select(DisplayRounding.Text))}");
+            if (report.LoadsKg is { } loads)
+            {
+                output.WriteLine($"  total {figures.MassWithU(report.TotalKg)}, {report.Total!.Description}");
+                output.WriteLine($"  {string.Join(", ", Corners.All.Select(corner => $"{corner} {figures.MassWithU(loads[corner])}"))}");
+            }
+
+            output.WriteLine(Agreement(fit));
+        }
+
+        output.WriteLine(fit.Accepted ? "Good enough to use." : "NOT GOOD ENOUGH to use:");
+        foreach (Reason reason in report.Reasons)
+        {
+            WeighingText.WriteWrapped(output, "- " + reason.Text, width);
+        }
+    }
+
+    private static string Agreement(RotationFit fit)
+    {
+        string by = string.Create(CultureInfo.InvariantCulture, $"by {fit.ResidualShareRms:0.###%} of a corner");
+        return fit.Consistency.Verdict switch
+        {
+            FitVerdict.Fits => $"  the placements agree with each other ({by})",
+            FitVerdict.DoesNotFit => $"  the placements contradict each other ({by})",
+            _ => "  too few placements to say whether they agree",
+        };
+    }
+}

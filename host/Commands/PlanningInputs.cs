@@ -37,7 +37,7 @@ internal sealed class PlanningInputs(CommandContext context)
     }
 
     /// <summary>The vehicle.</summary>
-    public Vehicle ReadVehicle(ParseResult parsed) => Opts.Read(parsed, VehicleFile, context);
+    public Vehicle ReadVehicle(ParseResult parsed) => new Chosen(parsed, context).ReadVehicle(VehicleFile);
 
     /// <summary>The unit of what is typed and shown.</summary>
     public MassUnit ReadUnit(ParseResult parsed) => Opts.ReadUnit(parsed, _unit);

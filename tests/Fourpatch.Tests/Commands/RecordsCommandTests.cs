@@ -216,7 +216,7 @@ public class RecordsCommandTests
         using var bench = new Bench();
         Cars.WriteTo(bench);
         await KeepAsync(bench, "one", Loads, "driver=aboard");
-        var context = new CommandContext(new SystemTerminal(), TimeProvider.System, new ListedPorts(), new WorkFolder(bench.Folder), Path.Combine(bench.Folder, "d"));
+        var context = new CommandContext(new SystemTerminal(default), TimeProvider.System, new ListedPorts(), new WorkFolder(bench.Folder), Path.Combine(bench.Folder, "d"));
         Option<string?> option = RecordOptions.Record();
         WeighingRecord? Read(params string[] args) => RecordOptions.ReadRecord(new RootCommand { option }.Parse(args), option, context);
         Assert.Equal([400, 380, 330, 310], Read("--record", "one")!.Result.Loads.Select(load => load.LoadKg!.Value));

@@ -92,6 +92,7 @@ public static class Cli
         WatchCommand.Build(context),
         LogCommand.Build(context),
         Calibration.CalCommand.Build(context),
+        RecordsCommand.Build(context),
         BringupCommand.Build(context),
         CheckCommand.Build(context),
         ZeroCommand.Build(context),

@@ -68,7 +68,7 @@ internal static class Opts
             : throw new RefusalException(new InputError(ErrorCode.Syntax, problem, "", "correct the port") { Field = "--port" });
 
     /// <summary>The folder the program keeps its own things in, for every command.</summary>
-    public static Option<string?> Data() => new("--data") { Description = "folder for what is remembered, instead of your platform's own", HelpName = "DIR", Recursive = true };
+    public static Option<string?> Data() => new("--data") { Description = "folder for what is remembered and for records, instead of your platform's own", HelpName = "DIR", Recursive = true };
 
     /// <summary>The unit of masses.</summary>
     public static MassUnit ReadUnit(ParseResult parsed, Option<string> option) => MassUnits.Parse(parsed.GetValue(option) ?? "kg").OrRefuse();

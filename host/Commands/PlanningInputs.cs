@@ -1,6 +1,7 @@
 using System.CommandLine;
 using Fourpatch.Files;
 using Fourpatch.Planning;
+using Fourpatch.Records;
 using Fourpatch.Uncertainty;
 using Fourpatch.Vehicles;
 using Fourpatch.Weighing;
@@ -18,6 +19,9 @@ internal sealed class PlanningInputs(CommandContext context)
     /// <summary>The loads.</summary>
     public TypedLoadOptions Typed { get; } = new("--corners");
 
+    /// <summary>A kept weighing instead of typed loads.</summary>
+    public Option<string?> Record { get; } = RecordOptions.Record();
+
     /// <summary>JSON instead of text.</summary>
     public Option<bool> Json { get; } = Opts.Json();
 
@@ -27,6 +31,7 @@ internal sealed class PlanningInputs(CommandContext context)
         command.Add(VehicleFile);
         command.Add(Typed.Loads);
         foreach (Option said in Typed.Said) command.Add(said);
+        command.Add(Record);
         command.Add(_unit);
         command.Add(Json);
     }
@@ -44,16 +49,41 @@ internal sealed class PlanningInputs(CommandContext context)
     /// <summary>The weighing, every load of it known.</summary>
     public WeighingResult ReadWeighing(ParseResult parsed, Vehicle vehicle)
     {
+        if (parsed.GetValue(Record) is not null)
+        {
+            return ReadRecord(parsed, vehicle);
+        }
+
         if (parsed.GetValue(Typed.Loads) is null)
         {
             throw new RefusalException(new InputError(
-                ErrorCode.Missing, "no weighing was given", "--corners CORNERS", "type the loads as --corners FL=..,FR=..,RL=..,RR=..") { Field = "--corners" });
+                ErrorCode.Missing, "no weighing was given", "--corners CORNERS or --record ID", "type the loads as --corners FL=..,FR=..,RL=..,RR=.., or name a kept weighing") { Field = "--corners" });
         }
 
         WeighingResult weighing = Typed.Read(parsed, vehicle, ReadUnit(parsed));
         return weighing.Totals.TotalKg is { Value: > 0 }
             ? weighing
             : throw new RefusalException(new InputError(ErrorCode.OutOfRange, "the loads sum to nothing", "a car that weighs something", "correct the loads") { Field = "--corners" });
+    }
+
+    // The loads are the record's, the vehicle is the file's: what has been learnt about its springs since then counts.
+    private WeighingResult ReadRecord(ParseResult parsed, Vehicle vehicle)
+    {
+        if (Typed.Said.Prepend(Typed.Loads).FirstOrDefault(option => parsed.GetResult(option) is { Implicit: false }) is { } stray)
+        {
+            throw new RefusalException(new InputError(ErrorCode.Contradiction, $"{stray.Name} does not go with --record", "", "leave one of the two out") { Field = stray.Name });
+        }
+
+        WeighingRecord record = RecordOptions.ReadRecord(parsed, Record, context)!;
+        Dictionary<string, Measured?> loads = record.Result.Loads.ToDictionary(load => load.Name, load => load.LoadKg);
+        if (!loads.Keys.SequenceEqual(WeighingResult.StationNames(vehicle)))
+        {
+            throw new RefusalException(new InputError(ErrorCode.Contradiction, $"{record.Id} is of a vehicle on other wheels than {vehicle.Name}", "a weighing of this vehicle", "choose another record") { Field = "--record" });
+        }
+
+        return loads.FirstOrDefault(load => load.Value is null).Key is { } missing
+            ? throw new RefusalException(new InputError(ErrorCode.Missing, $"{record.Id} does not know the load of {missing}", "a load for every wheel", "weigh again, or choose another record") { Field = "--record" })
+            : WeighingResult.Of(vehicle, loads, record.Result.Reasons);
     }
 
     /// <summary>The loads of a weighing without a gap.</summary>

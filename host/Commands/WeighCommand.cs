@@ -3,6 +3,7 @@ using System.Globalization;
 using Fourpatch.Calibrating;
 using Fourpatch.Files;
 using Fourpatch.Links;
+using Fourpatch.Records;
 using Fourpatch.Reports;
 using Fourpatch.Rigs;
 using Fourpatch.Vehicles;
@@ -23,6 +24,7 @@ internal sealed class WeighCommand
     private readonly Option<string?> _seconds = Opts.Seconds("length of the window that is averaged, 3 to 120; 10 unless said otherwise");
     private readonly BudgetOptions _budget = new();
     private readonly Option<string> _controlLines = Opts.ControlLines();
+    private readonly RecordSaving _saving = new();
     private readonly Option<bool> _json = Opts.Json();
     private readonly CommandContext _context;
 
@@ -41,6 +43,7 @@ internal sealed class WeighCommand
         }
 
         weigh._budget.AddTo(command);
+        weigh._saving.AddTo(command);
         command.SetAction(weigh.RunAsync);
         return command;
     }
@@ -63,25 +66,38 @@ internal sealed class WeighCommand
         }
 
         RefuseStrayOptions(parsed, isTyped);
-        WeighingResult result = isTyped ? _typed.Read(parsed, vehicle, unit) : await FromRigAsync(parsed, chosen, vehicle, method, cancel).ConfigureAwait(false);
-        if (parsed.GetValue(_json))
-        {
-            JsonAnswer answer = WeighingAnswer.Of(result, chosen.VehicleFile, _context.Clock.GetUtcNow()).Put("rig", chosen.RigObject);
-            budget.AddTo(answer, result);
-            _context.Terminal.Out.Write(answer.ToText());
-        }
-        else
-        {
-            _context.Terminal.Out.WriteLine(chosen.Line);
-            WeighingText.Write(_context.Terminal.Out, result, unit, _context.Terminal.Width, more => budget.Write(more, result, unit, _context.Terminal.Width));
-        }
-
+        WeighingResult? typed = isTyped ? _typed.Read(parsed, vehicle, unit) : null;
+        using PendingRecord pending = _saving.Prepare(parsed, _context);
+        WeighingResult result = pending.WithConditions(typed ?? await FromRigAsync(parsed, chosen, vehicle, method, cancel).ConfigureAwait(false));
+        Report(parsed, chosen, result, pending, unit, budget);
         if (isTyped)
         {
             chosen.Remember([]);
         }
 
         return result.IsAcceptable ? ExitCodes.Good : ExitCodes.NotAcceptable;
+    }
+
+    private void Report(ParseResult parsed, Chosen chosen, WeighingResult result, PendingRecord pending, MassUnit unit, BudgetReport budget)
+    {
+        DateTimeOffset time = _context.Clock.GetUtcNow();
+        TextWriter output = _context.Terminal.Out;
+        if (parsed.GetValue(_json))
+        {
+            WeighingRecord? kept = pending.Save(result, time);
+            JsonAnswer answer = WeighingAnswer.Of(result, chosen.VehicleFile, time, kept?.Id, kept?.KeptBecause).Put("rig", chosen.RigObject);
+            budget.AddTo(answer, result);
+            output.Write(answer.ToText());
+            return;
+        }
+
+        // Shown first: what was measured must be seen even when it cannot be kept.
+        output.WriteLine(chosen.Line);
+        WeighingText.Write(output, result, unit, _context.Terminal.Width, more => budget.Write(more, result, unit, _context.Terminal.Width));
+        if (pending.News(pending.Save(result, time)) is { } news)
+        {
+            WeighingText.WriteWrapped(output, news, _context.Terminal.Width);
+        }
     }
 
     private string ReadMethod(ParseResult parsed)

@@ -112,7 +112,8 @@ public sealed record InputError(ErrorCode Code, string Problem, string Expected,
         return clean.Length <= 40 ? $"\"{clean}\"" : $"\"{clean[..37]}...\"";
     }
 
-    private static string Clean(string text)
+    /// <summary>The text with a question mark for everything that could break a line or cannot be printed.</summary>
+    internal static string Clean(string text)
     {
         ArgumentNullException.ThrowIfNull(text);
         if (!text.Any(IsUnprintable))

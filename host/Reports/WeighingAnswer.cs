@@ -9,18 +9,29 @@ namespace Fourpatch.Reports;
 /// <summary>A weighing as <c>fourpatch.weigh/1</c>.</summary>
 public static class WeighingAnswer
 {
-    private const double MmPerM = 1000;
-
     /// <summary>The whole answer.</summary>
     /// <param name="result">What was weighed.</param>
     /// <param name="vehicleFile">Path of the vehicle file as typed; null when there is none.</param>
     /// <param name="time">When.</param>
-    public static JsonAnswer Of(WeighingResult result, string? vehicleFile, DateTimeOffset time)
+    /// <param name="recordId">Id of the record it was kept as; null when it was not.</param>
+    /// <param name="keptBecause">Why it was kept although it is not acceptable.</param>
+    public static JsonAnswer Of(WeighingResult result, string? vehicleFile, DateTimeOffset time, string? recordId = null, string? keptBecause = null)
     {
-        var answer = new JsonAnswer("weigh")
-            .Put("time_utc", time.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", System.Globalization.CultureInfo.InvariantCulture))
-            .Put("method", result.Method)
+        JsonAnswer answer = new JsonAnswer("weigh")
+            .Put("time_utc", Utc(time))
+            .Put("record_id", recordId)
+            .Put("kept_reason", keptBecause)
             .Put("vehicle", new JsonObject { ["name"] = result.Vehicle.Name, ["file"] = vehicleFile });
+        return PutWeighing(answer, result);
+    }
+
+    /// <summary>A moment as answers write it.</summary>
+    public static string Utc(DateTimeOffset time) => time.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", System.Globalization.CultureInfo.InvariantCulture);
+
+    /// <summary>How it was weighed and everything that came of it.</summary>
+    public static JsonAnswer PutWeighing(JsonAnswer answer, WeighingResult result)
+    {
+        answer.Put("method", result.Method);
         PutResults(answer, result);
         return answer
             .Put("largest_cause", result.Totals.TotalKg?.Largest?.Cause.Name)
@@ -34,7 +45,7 @@ public static class WeighingAnswer
     /// <summary>The named results with their uncertainty and factor: shared by every answer about four corners.</summary>
     public static void PutResults(JsonAnswer answer, WeighingResult result)
     {
-        IReadOnlyList<(string Name, Measured? Value)> results = NamedResults(result.Totals);
+        IReadOnlyList<NamedResult> results = NamedResults.Of(result.Totals);
         answer.Put("corners_kg", CornersOf(result, load => load?.Value));
         if (!result.Vehicle.HasFourCorners)
         {
@@ -54,21 +65,7 @@ public static class WeighingAnswer
     public static JsonAnswer PutCauses(this JsonAnswer answer, WeighingResult result) =>
         answer.Put("causes", CausesOf(result)).PutCovarianceKg2(CovarianceOf(result));
 
-    private static IReadOnlyList<(string Name, Measured? Value)> NamedResults(CornerTotals totals) =>
-    [
-        ("total_kg", totals.TotalKg),
-        ("front_share", totals.FrontShare),
-        ("left_share", totals.LeftShare),
-        ("cross_share", totals.CrossShare),
-        ("diagonal_difference_kg", totals.DiagonalDifferenceKg),
-        ("rear_left_minus_right_kg", totals.RearLeftMinusRightKg),
-        ("cg_behind_front_axle_mm", Mm(totals.CgBehindFrontAxleM)),
-        ("cg_left_of_centre_mm", Mm(totals.CgLeftOfCentreM)),
-    ];
-
-    private static Measured? Mm(Measured? metres) => metres is null ? null : metres * MmPerM;
-
-    private static JsonObject EachOf(WeighingResult result, IReadOnlyList<(string Name, Measured? Value)> results, Func<Expanded, double> pick)
+    private static JsonObject EachOf(WeighingResult result, IReadOnlyList<NamedResult> results, Func<Expanded, double> pick)
     {
         Corners<double?> corners = CornersOf(result, load => PickOf(load, pick));
         var each = new JsonObject

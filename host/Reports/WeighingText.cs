@@ -24,6 +24,7 @@ public static class WeighingText
         output.Write(PlanViewText.Of(result, figures, width));
         WriteLargestCause(output, result, width);
         WriteReasons(output, result, width);
+        more?.Invoke(output);
         output.WriteLine();
         WriteWrapped(output, NotForTrade, width);
     }
@@ -36,7 +37,6 @@ public static class WeighingText
             return;
         }
 
-        more?.Invoke(output);
         output.WriteLine();
         output.WriteLine(result.IsAcceptable ? "To know:" : "NOT ACCEPTABLE:");
         foreach (Reason reason in result.Reasons)

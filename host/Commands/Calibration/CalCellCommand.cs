@@ -3,6 +3,7 @@ using System.Globalization;
 using Fourpatch.Calibrating;
 using Fourpatch.Core.Cells;
 using Fourpatch.Files;
+using Fourpatch.Records;
 using Fourpatch.Reports;
 
 namespace Fourpatch.Commands.Calibration;
@@ -17,6 +18,7 @@ internal sealed class CalCellCommand
     private readonly Option<string?> _rated = new("--mv-per-v") { Description = "rated output on the cell's label", HelpName = "MV/V" };
     private readonly Option<string?> _expected = new("--expected") { Description = "the corner load it must weigh; it is judged at that", HelpName = "KG" };
     private readonly Option<bool> _store = new("--store") { Description = "with --from and --port: store it in the board without asking" };
+    private readonly Option<string?> _save = new("--save") { Description = "once the board holds it, keep it with its readings under this name", HelpName = "NAME" };
     private readonly Option<string> _unit = Opts.Unit();
     private readonly Option<bool> _json = Opts.Json();
     private readonly CalPort _port;
@@ -33,7 +35,7 @@ internal sealed class CalCellCommand
         var cal = new CalCellCommand(context);
         var command = new Command("cell", "Calibrate one cell with known masses, step by step; or from stored readings with --from.")
         {
-            cal._cell, cal._from, cal._mass, cal._capacity, cal._rated, cal._expected, cal._store, cal._unit, cal._json,
+            cal._cell, cal._from, cal._mass, cal._capacity, cal._rated, cal._expected, cal._store, cal._save, cal._unit, cal._json,
         };
         cal._port.AddTo(command);
         command.SetAction(cal.RunAsync);
@@ -47,6 +49,7 @@ internal sealed class CalCellCommand
         var purpose = new CellPurpose(
             CalOptions.ReadMass(parsed, _capacity, unit), CalOptions.ReadPositive(parsed, _rated, 20), CalOptions.ReadMass(parsed, _expected, unit));
         KnownMass? mass = parsed.GetValue(_mass) is { } typed ? KnownMassText.Parse(typed, unit).OrRefuse("--mass") : null;
+        PrepareKeeping(parsed);
         return parsed.GetValue(_from) is { } file
             ? await FromFileAsync(parsed, cell, file, purpose, mass, cancel).ConfigureAwait(false)
             : await GuidedAsync(parsed, cell, purpose, mass, unit, cancel).ConfigureAwait(false);
@@ -59,16 +62,17 @@ internal sealed class CalCellCommand
         IReadOnlyList<CellReading> readings = ReadingsFile.Cell(_context.Files.Resolve(file)).OrRefuse();
         CellFit fit = CellFit.Of(CalOptions.PointsOf(readings, mass), purpose);
         string? board = null;
+        string? kept = null;
         bool written = false;
         if (parsed.GetValue(_store) && fit.Accepted)
         {
             await using CalBoard held = await _port.ConnectAsync(parsed, chosen, cancel).ConfigureAwait(false);
             board = held.Id;
-            await StoreAsync(held, cell, fit, cancel).ConfigureAwait(false);
+            kept = await StoreAsync(parsed, held, cell, fit, cancel).ConfigureAwait(false);
             written = true;
         }
 
-        Report(parsed, chosen, fit, cell, board, written);
+        Report(parsed, chosen, fit, cell, board, written, kept);
         return fit.Accepted ? ExitCodes.Good : ExitCodes.NotAcceptable;
     }
 
@@ -80,27 +84,66 @@ internal sealed class CalCellCommand
         var guide = new CellGuide(new Dialogue(_context.Terminal), board, cell, unit);
         IReadOnlyList<CellPoint> points = await guide.TakeAsync(mass, cancel).ConfigureAwait(false);
         CellFit fit = CellFit.Of(points, purpose with { CapacityKg = purpose.CapacityKg ?? board.CapacityKg(cell) });
+        string? kept = null;
         bool written = false;
         CalibrationText.WriteCell(_context.Terminal.Out, fit, cell, _context.Terminal.Width);
         if (fit.Accepted && guide.WantsToStore())
         {
-            await StoreAsync(board, cell, fit, cancel).ConfigureAwait(false);
+            kept = await StoreAsync(parsed, board, cell, fit, cancel).ConfigureAwait(false);
             written = true;
         }
 
         _context.Terminal.Out.WriteLine(written ? "Stored in the board, read back, the same." : "Not stored; what the board held before still holds.");
+        SayKept(kept);
         _context.Terminal.Out.WriteLine(chosen.Line);
         return fit.Accepted ? ExitCodes.Good : ExitCodes.NotAcceptable;
     }
 
-    private Task StoreAsync(CalBoard board, int cell, CellFit fit, CancellationToken cancel) =>
-        board.StoreAsync(new Dictionary<int, CellCalibration> { [cell] = fit.ToCellCalibration(CalOptions.Today(_context)) }, cancel);
+    // Before anything is measured, so that nothing is measured in vain.
+    private void PrepareKeeping(ParseResult parsed)
+    {
+        if (parsed.GetValue(_save) is not { } name)
+        {
+            return;
+        }
 
-    private void Report(ParseResult parsed, Chosen chosen, CellFit fit, int cell, string? board, bool written)
+        RecordSaving.ReadName(name);
+        if (parsed.GetValue(_from) is not null && !parsed.GetValue(_store))
+        {
+            throw new RefusalException(new InputError(ErrorCode.Contradiction, "--save goes with --store", "", "a calibration is kept once a board holds it; add --store and --port P") { Field = "--save" });
+        }
+
+        RecordOptions.Open(_context).Dispose();
+    }
+
+    /// <summary>Brings it into the board's flash, and among the records when that was asked for.</summary>
+    /// <returns>Id of the record; null when none was asked for.</returns>
+    private async Task<string?> StoreAsync(ParseResult parsed, CalBoard board, int cell, CellFit fit, CancellationToken cancel)
+    {
+        DateOnly today = CalOptions.Today(_context);
+        await board.StoreAsync(new Dictionary<int, CellCalibration> { [cell] = fit.ToCellCalibration(today) }, cancel).ConfigureAwait(false);
+        if (parsed.GetValue(_save) is not { } name)
+        {
+            return null;
+        }
+
+        using RecordStore records = RecordOptions.Open(_context);
+        return records.Save(CalibrationRecord.Of(RecordSaving.ReadName(name), board.AllCells[cell - 1], fit, _context.Clock.GetUtcNow(), today, JsonAnswer.SoftwareVersion)).OrRefuse().Id;
+    }
+
+    private void SayKept(string? id)
+    {
+        if (id is not null)
+        {
+            _context.Terminal.Out.WriteLine($"Kept as {id}.");
+        }
+    }
+
+    private void Report(ParseResult parsed, Chosen chosen, CellFit fit, int cell, string? board, bool written, string? kept)
     {
         if (parsed.GetValue(_json))
         {
-            _context.Terminal.Out.Write(CalibrationAnswer.OfCell(fit, cell, board, written).Put("rig", chosen.RigObject).ToText());
+            _context.Terminal.Out.Write(CalibrationAnswer.OfCell(fit, cell, board, written).Put("rig", chosen.RigObject).Put("record_id", kept).ToText());
             return;
         }
 
@@ -108,5 +151,6 @@ internal sealed class CalCellCommand
         _context.Terminal.Out.WriteLine(written
             ? string.Create(CultureInfo.InvariantCulture, $"Stored in board {board}, read back, the same.")
             : "Not stored: --store with --port P does that.");
+        SayKept(kept);
     }
 }

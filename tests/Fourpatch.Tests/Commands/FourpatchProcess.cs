@@ -37,6 +37,22 @@ internal sealed class FourpatchProcess : IAsyncDisposable
         return process;
     }
 
+    /// <summary>Starts a command.</summary>
+    public static FourpatchProcess Start(ScratchFolder folder, params string[] args) => new(folder, args);
+
+    /// <summary>The next line of output; null when there is none any more.</summary>
+    public Task<string?> ReadLineAsync() => _process.StandardOutput.ReadLineAsync().WaitAsync(TimeSpan.FromSeconds(90));
+
+    /// <summary>SIGKILL: no handler runs, nothing is put in order.</summary>
+    /// <returns>What it had still written.</returns>
+    public async Task<string> KillAsync()
+    {
+        _process.Kill();
+        string rest = await _process.StandardOutput.ReadToEndAsync();
+        await _process.WaitForExitAsync();
+        return rest;
+    }
+
     /// <summary>Runs a command to its end.</summary>
     public static async Task<Outcome> RunAsync(ScratchFolder folder, params string[] args)
     {

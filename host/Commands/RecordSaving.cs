@@ -1,0 +1,116 @@
+using System.CommandLine;
+using Fourpatch.Files;
+using Fourpatch.Records;
+using Fourpatch.Weighing;
+
+namespace Fourpatch.Commands;
+
+/// <summary>What a command that weighs needs to keep its result: <c>--save</c>, <c>--condition</c> and <c>--keep-because</c>.</summary>
+internal sealed class RecordSaving
+{
+    private const int LongestText = 200;
+
+    private readonly Option<string?> _save = new("--save") { Description = "keep the weighing under this name", HelpName = "NAME" };
+    private readonly Option<string[]> _conditions = new("--condition")
+    {
+        Description = "something worth knowing later: driver=aboard, fuel_l=12; once for each",
+        HelpName = "NAME=VALUE",
+        Arity = ArgumentArity.OneOrMore,
+        AllowMultipleArgumentsPerToken = false,
+    };
+
+    private readonly Option<string?> _keepBecause = new("--keep-because") { Description = "keep it even when it is not acceptable, with this reason", HelpName = "WHY" };
+
+    public void AddTo(Command command)
+    {
+        foreach (Option option in new Option[] { _save, _conditions, _keepBecause })
+        {
+            command.Options.Add(option);
+        }
+    }
+
+    /// <summary>Reads the options and opens the file of records: before anything is measured, so that nothing is measured in vain.</summary>
+    public PendingRecord Prepare(ParseResult parsed, CommandContext context)
+    {
+        var conditions = new Dictionary<string, string>();
+        foreach ((string name, string value) in (parsed.GetValue(_conditions) ?? []).Select(ReadCondition))
+        {
+            if (!conditions.TryAdd(name, value))
+            {
+                throw new RefusalException(new InputError(ErrorCode.Duplicate, $"{name} is given twice", "each once", "leave one of the two out") { Field = "--condition" });
+            }
+        }
+
+        if (parsed.GetValue(_save) is not { } typed)
+        {
+            return parsed.GetValue(_keepBecause) is null ? new PendingRecord(conditions, null, "", null) : throw new RefusalException(new InputError(
+                ErrorCode.Contradiction, "--keep-because goes with --save", "", "add --save NAME, or leave it out") { Field = "--keep-because" });
+        }
+
+        string saved = ReadName(typed);
+        string? because = parsed.GetValue(_keepBecause) is { } why ? ReadText(why, "--keep-because", "a reason") : null;
+        return new PendingRecord(conditions, RecordOptions.Open(context), saved, because);
+    }
+
+    /// <summary>A name for a record.</summary>
+    public static string ReadName(string typed)
+    {
+        string name = ReadText(typed, "--save", "a name");
+        return !name.Equals(RecordStore.Newest, StringComparison.OrdinalIgnoreCase)
+            ? name
+            : throw new RefusalException(new InputError(
+                ErrorCode.OutOfRange, $"\"{name}\" always means the newest weighing", "a name of its own", "choose another name") { Field = "--save" });
+    }
+
+    private static (string Name, string Value) ReadCondition(string typed)
+    {
+        int equals = typed.IndexOf('=', StringComparison.Ordinal);
+        string name = equals < 0 ? "" : typed[..equals].Trim();
+        return Names.IsName(name)
+            ? (name, ReadText(typed[(equals + 1)..], "--condition", "a value"))
+            : throw new RefusalException(new InputError(
+                ErrorCode.Syntax, $"found {InputError.Quote(typed)}", $"NAME=VALUE, {Names.Expected} before the =", "write it like fuel_l=12") { Field = "--condition" });
+    }
+
+    private static string ReadText(string typed, string option, string what)
+    {
+        string text = typed.Trim();
+        return text.Length is > 0 and <= LongestText && InputError.Clean(text) == text
+            ? text
+            : throw new RefusalException(new InputError(
+                ErrorCode.OutOfRange, $"found {InputError.Quote(typed)}", $"{what} of 1 to {LongestText} characters that can be printed", "correct it") { Field = option });
+    }
+}
+
+/// <summary>A weighing that may be kept once it has been made.</summary>
+/// <param name="conditions">What was noted about it.</param>
+/// <param name="store">Null when nothing is to be kept.</param>
+/// <param name="name">Its name.</param>
+/// <param name="because">Why to keep it even when it is not acceptable; null: then it is not kept.</param>
+internal sealed class PendingRecord(IReadOnlyDictionary<string, string> conditions, RecordStore? store, string name, string? because) : IDisposable
+{
+    /// <summary>The weighing with what was noted about it.</summary>
+    public WeighingResult WithConditions(WeighingResult result) => result with { Conditions = conditions };
+
+    /// <summary>Keeps the weighing when that was asked for and it may be.</summary>
+    /// <returns>What was kept; null when nothing was.</returns>
+    /// <exception cref="RefusalException">It could not be kept.</exception>
+    public WeighingRecord? Save(WeighingResult result, DateTimeOffset time)
+    {
+        if (store is null || (!result.IsAcceptable && because is null))
+        {
+            return null;
+        }
+
+        WeighingRecord record = WeighingRecord.Of(name, result, time, JsonAnswer.SoftwareVersion, result.IsAcceptable ? null : because);
+        return record with { Id = store.Save(record).OrRefuse().Id };
+    }
+
+    /// <summary>What to tell the person; null when there is nothing to tell.</summary>
+    public string? News(WeighingRecord? kept) => kept is not null ? $"Kept as {kept.Id}, \"{kept.Name}\"."
+        : store is null ? null
+        : "Not kept, because it is not acceptable. To keep it all the same, weigh again with --keep-because \"WHY\".";
+
+    /// <inheritdoc/>
+    public void Dispose() => store?.Dispose();
+}

@@ -1,0 +1,238 @@
+using System.Globalization;
+using Fourpatch.Calibrating;
+using Fourpatch.Core.Cells;
+using Fourpatch.Files;
+using Fourpatch.Rigs;
+using Fourpatch.Uncertainty;
+using Fourpatch.Vehicles;
+using Fourpatch.Weighing;
+
+namespace Fourpatch.Records;
+
+/// <summary>A document that says something a record cannot be.</summary>
+internal sealed class BadRecordException(string problem) : Exception(problem);
+
+/// <summary>Records to documents and back. Everything a document says is checked here, wherever it came from.</summary>
+internal static class RecordMapping
+{
+    private const string TimeFormat = "yyyy-MM-dd'T'HH:mm:ss.fffffff'Z'";
+    private const string DateFormat = "yyyy-MM-dd";
+
+    public static string TimeText(DateTimeOffset time) => time.UtcDateTime.ToString(TimeFormat, CultureInfo.InvariantCulture);
+
+    public static RecordDocument ToDocument(StoredRecord record) => record switch
+    {
+        WeighingRecord weighing => ToDocument(weighing),
+        CalibrationRecord calibration => ToDocument(calibration),
+        _ => throw new ArgumentException("There is no document for this kind of record.", nameof(record)),
+    };
+
+    /// <summary>The record of a document.</summary>
+    /// <exception cref="BadRecordException">It cannot be one.</exception>
+    public static StoredRecord FromDocument(RecordDocument document) => document switch
+    {
+        WeighingDocument weighing => FromDocument(weighing),
+        CalibrationDocument calibration => FromDocument(calibration),
+        _ => throw new ArgumentException("There is no record for this kind of document.", nameof(document)),
+    };
+
+    private static WeighingDocument ToDocument(WeighingRecord record)
+    {
+        WeighingResult result = record.Result;
+        IEnumerable<Cause> causes = result.Loads.SelectMany(load => load.LoadKg?.Contributions ?? []).Select(contribution => contribution.Cause).Distinct();
+        return new()
+        {
+            Id = record.Id,
+            Name = record.Name,
+            TimeUtc = TimeText(record.Time),
+            SoftwareVersion = record.SoftwareVersion,
+            Method = result.Method,
+            KeptBecause = record.KeptBecause,
+            Acceptable = result.IsAcceptable,
+            Vehicle = VehicleFileText.Of(result.Vehicle),
+            Boards = result.Boards,
+            Conditions = new(result.Conditions.ToDictionary(), StringComparer.Ordinal),
+            Typed = result.Basis is TypedBasis typed ? ToDocument(typed) : null,
+            Rig = result.Basis is RigBasis rig ? ToDocument(rig) : null,
+            Causes = [.. causes.Select(cause => new CauseDocument(
+                cause.Key, cause.Name, Words.Of(cause.Shape), double.IsPositiveInfinity(cause.DegreesOfFreedom) ? null : cause.DegreesOfFreedom, cause.Remedy))],
+            Loads = [.. result.Loads.Select(load => new LoadDocument(
+                load.Name, [.. (load.LoadKg?.Contributions ?? []).Select(one => new ContributionDocument(one.Cause.Key, one.Amount))], load.LoadKg?.Value))],
+            Reasons = [.. result.Reasons.Select(reason => new ReasonDocument(Words.Of(reason.Code), reason.Text, reason.Corner))],
+            Results = [.. record.Told.Select(told => new ResultDocument(told.Name, told.Value, told.Expanded, told.K))],
+        };
+    }
+
+    private static TypedDocument ToDocument(TypedBasis typed) => new()
+    {
+        Loads = [.. typed.Loads.Select(load => new TypedLoadDocument(load.Key, load.Value.LoadKg, load.Value.LastDigitKg))],
+        UCornerKg = typed.Said.UCornerKg,
+        ResolutionKg = typed.Said.ResolutionKg,
+        SameScale = typed.Said.IsSameScale,
+        USpanShare = typed.Said.USpanShare,
+    };
+
+    private static RigDocument ToDocument(RigBasis rig) => new()
+    {
+        Layout = LayoutFile.TextOf(rig.Layout),
+        Assumed = new(
+            rig.Assumed.ErrorShareOfCapacity, rig.Assumed.ZeroDriftShareOfCapacity, rig.Assumed.TemperatureShareOfLoad,
+            rig.Assumed.ExtrapolationShareOfExcess, rig.Assumed.CapacityOfLoad),
+        Cells = [.. rig.Cells.Select(cell => new CellDocument
+        {
+            Cell = cell.Id.ToString(),
+            Trouble = cell.Trouble,
+            Calibration = HeldText(cell.Id, cell.Calibration),
+            Mean = cell.Mean is not { } mean ? null : new(
+                Words.Of(mean.Status), Words.Of(mean.Verdict), mean.Counts, mean.StandardUncertaintyCounts, mean.DegreesOfFreedom, mean.SlopeCountsPerSecond,
+                mean.NoiseCounts, mean.Used, mean.Rejected, mean.EndMicroseconds),
+        })],
+    };
+
+    private static CalibrationDocument ToDocument(CalibrationRecord record) => new()
+    {
+        Id = record.Id,
+        Name = record.Name,
+        TimeUtc = TimeText(record.Time),
+        SoftwareVersion = record.SoftwareVersion,
+        Cell = record.Cell.ToString(),
+        Date = record.Date.ToString(DateFormat, CultureInfo.InvariantCulture),
+        CapacityKg = record.Fit.Purpose.CapacityKg,
+        LabelMillivoltsPerVolt = record.Fit.Purpose.LabelMillivoltsPerVolt,
+        ExpectedLoadKg = record.Fit.Purpose.ExpectedLoadKg,
+        Held = HeldText(record.Cell, record.Held),
+        ZeroCounts = record.Told.ZeroCounts,
+        UZeroCounts = record.Told.UZeroCounts,
+        KgPerCount = record.Told.KgPerCount,
+        UKgPerCount = record.Told.UKgPerCount,
+        Points = [.. record.Fit.Points.Select(point => new PointDocument(
+            point.LoadKg, point.Counts, point.From == LoadedFrom.Below ? "up" : "down", point.ULoadKg, point.Reference, point.Settled, point.UCounts))],
+    };
+
+    private static WeighingRecord FromDocument(WeighingDocument document)
+    {
+        Vehicle vehicle = Take(VehicleFile.Parse(document.Vehicle, "vehicle"));
+        var causes = new Dictionary<string, Cause>();
+        foreach (CauseDocument cause in document.Causes)
+        {
+            causes[cause.Key] = Guarded(() => new Cause(cause.Key, cause.Name, cause.DegreesOfFreedom ?? double.PositiveInfinity, Word<Shape>(cause.Shape), cause.Remedy));
+        }
+
+        Dictionary<string, Measured?> loads = document.Loads.ToDictionary(load => load.Station, load => load.LoadKg is not double kg ? null : Guarded(() => Measured.From(
+            kg, load.Contributions.Select(one => new Contribution(causes.TryGetValue(one.Key, out Cause? cause) ? cause : throw new BadRecordException($"the cause {one.Key} is not described"), one.AmountKg)))));
+        IReadOnlyList<string> stations = WeighingResult.StationNames(vehicle);
+        if (!stations.ToHashSet().SetEquals(loads.Keys))
+        {
+            throw new BadRecordException($"loads of {string.Join(", ", loads.Keys)}, but the vehicle stands on {string.Join(", ", stations)}");
+        }
+
+        var result = WeighingResult.Of(vehicle, loads, [.. document.Reasons.Select(reason => new Reason(Word<ReasonCode>(reason.Code), reason.Corner, reason.Text))]) with
+        {
+            Method = document.Method,
+            Boards = document.Boards,
+            Conditions = document.Conditions,
+            Basis = BasisOf(document, stations),
+        };
+        return new()
+        {
+            Id = document.Id,
+            Name = document.Name,
+            Time = TimeOf(document.TimeUtc),
+            SoftwareVersion = document.SoftwareVersion,
+            KeptBecause = document.KeptBecause,
+            Result = result.IsAcceptable == document.Acceptable ? result : throw new BadRecordException("its reasons and whether it is acceptable contradict each other"),
+            Told = [.. document.Results.Select(told => new ToldResult(told.Name, told.Value, told.Expanded, told.K))],
+        };
+    }
+
+    private static WeighingBasis BasisOf(WeighingDocument document, IReadOnlyList<string> stations) => document switch
+    {
+        { Typed: { } typed, Rig: null } => new TypedBasis(
+            typed.Loads.ToDictionary(load => load.Station, load => new TypedLoad(load.LoadKg, load.LastDigitKg)),
+            new TypedUncertainty(typed.UCornerKg, typed.ResolutionKg, typed.SameScale, typed.USpanShare)),
+        { Rig: { } rig, Typed: null } => new RigBasis(
+            Take(LayoutFile.Parse(rig.Layout, "layout", [.. stations])),
+            [.. rig.Cells.Select(CellOf)],
+            new CellAssumptions(
+                rig.Assumed.ErrorShareOfCapacity, rig.Assumed.ZeroDriftShareOfCapacity, rig.Assumed.TemperatureShareOfLoad,
+                rig.Assumed.ExtrapolationShareOfExcess, rig.Assumed.CapacityOfLoad),
+            document.Boards),
+        _ => throw new BadRecordException("it has neither typed loads nor readings of a rig, or both"),
+    };
+
+    private static CellEvidence CellOf(CellDocument cell)
+    {
+        CellId id = Take(LayoutFile.ParseCell(cell.Cell));
+        return new CellEvidence(
+            id,
+            cell.Mean is not { } mean ? null : new CellMean
+            {
+                Id = id,
+                Status = Word<SampleStatus>(mean.Status),
+                Verdict = Word<SettlingVerdict>(mean.Verdict),
+                Counts = mean.Counts,
+                StandardUncertaintyCounts = mean.UCounts,
+                DegreesOfFreedom = mean.DegreesOfFreedom,
+                SlopeCountsPerSecond = mean.SlopeCountsPerSecond,
+                NoiseCounts = mean.NoiseCounts,
+                Used = checked((int)mean.Used),
+                Rejected = checked((int)mean.Rejected),
+                EndMicroseconds = mean.EndMicroseconds,
+            },
+            Held(id, cell.Calibration),
+            cell.Trouble);
+    }
+
+    private static CalibrationRecord FromDocument(CalibrationDocument document)
+    {
+        CellId cell = Take(LayoutFile.ParseCell(document.Cell));
+        return new()
+        {
+            Id = document.Id,
+            Name = document.Name,
+            Time = TimeOf(document.TimeUtc),
+            SoftwareVersion = document.SoftwareVersion,
+            Cell = cell,
+            Date = DateOnly.TryParseExact(document.Date, DateFormat, CultureInfo.InvariantCulture, DateTimeStyles.None, out DateOnly date)
+                ? date : throw new BadRecordException($"found the date {InputError.Quote(document.Date)}"),
+            Fit = Guarded(() => CellFit.Of(
+                [.. document.Points.Select(PointOf)], new CellPurpose(document.CapacityKg, document.LabelMillivoltsPerVolt, document.ExpectedLoadKg))),
+            Held = Held(cell, document.Held),
+            Told = (document.ZeroCounts, document.UZeroCounts, document.KgPerCount, document.UKgPerCount),
+        };
+    }
+
+    private static CellPoint PointOf(PointDocument point) => new(
+        point.LoadKg, point.Counts, point.UCounts,
+        point.Direction switch { "up" => LoadedFrom.Below, "down" => LoadedFrom.Above, _ => throw new BadRecordException($"found the direction {InputError.Quote(point.Direction)}") },
+        point.ULoadKg, point.Reference, point.Settled);
+
+    private static string? HeldText(CellId cell, CellCalibration? calibration) => LogCalibration.Of(cell, calibration).Held is { Length: > 0 } held ? held : null;
+
+    private static CellCalibration? Held(CellId cell, string? held) =>
+        held is null ? null : new LogCalibration(cell, null, null, held).Calibration() ?? throw new BadRecordException($"the calibration of cell {cell} is not one: {InputError.Quote(held)}");
+
+    public static DateTimeOffset TimeOf(string text) =>
+        DateTimeOffset.TryParseExact(text, TimeFormat, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal, out DateTimeOffset time)
+            ? time : throw new BadRecordException($"found the time {InputError.Quote(text)}");
+
+    private static T Word<T>(string text)
+        where T : struct, Enum =>
+        Words.TryParse(text, out T value) ? value : throw new BadRecordException($"found {InputError.Quote(text)} instead of {Words.List<T>()}");
+
+    private static T Take<T>(Result<T> result)
+        where T : notnull =>
+        result.TryGet(out T? value, out InputError? error) ? value : throw new BadRecordException(error.OneLine);
+
+    private static T Guarded<T>(Func<T> make)
+    {
+        try
+        {
+            return make();
+        }
+        catch (ArgumentException error)
+        {
+            throw new BadRecordException(error.Message.Split(" (Parameter")[0].TrimEnd('.'));
+        }
+    }
+}

@@ -117,6 +117,9 @@ public sealed record CellHealth
     /// <summary>Conversions that the board itself called stuck; among the unusable ones.</summary>
     public int Stuck { get; private init; }
 
+    /// <summary>Looks at which no amplifier answered; among the unusable ones.</summary>
+    public int Absent { get; private init; }
+
     /// <summary>Good conversions.</summary>
     public int Good { get; private init; }
 
@@ -153,6 +156,7 @@ public sealed record CellHealth
             Unusable = conversions.Count(c => c.Status is not (SampleStatus.Ok or SampleStatus.SaturatedHigh or SampleStatus.SaturatedLow or SampleStatus.Settling)),
             Settling = conversions.Count(c => c.Status == SampleStatus.Settling),
             Stuck = conversions.Count(c => c.Status == SampleStatus.Stuck),
+            Absent = conversions.Count(c => c.Status == SampleStatus.NoDevice),
             Good = good.Length,
             DistinctCounts = good.Select(c => c.Counts).Distinct().Count(),
             ZeroCounts = good.Length == 0 ? null : good.Average(c => (double)c.Counts),
@@ -201,7 +205,8 @@ public sealed record CellHealth
     private HealthVerdict Judge(RawConversion[] good, CellExpectation expected)
     {
         if (Stuck > Good + Saturated) return HealthVerdict.Stuck;
-        if (Good + Saturated + Unusable == 0 || (Good + Saturated == 0 && Unusable > 0)) return HealthVerdict.NotHeard;
+        if (Good + Saturated + Unusable == 0) return HealthVerdict.NotHeard;
+        if (Good + Saturated == 0) return Unusable == Absent ? HealthVerdict.NotHeard : HealthVerdict.Unreadable;
         if (Saturated > Good) return HealthVerdict.Saturated;
         if (Good < SmallestSample) return HealthVerdict.TooShort;
         if (DistinctCounts <= 2 && expected.NoiseCounts > 3) return HealthVerdict.Stuck;
@@ -246,18 +251,18 @@ public sealed record CellHealth
 
     private string Say(HealthVerdict verdict, CellExpectation expected) => verdict switch
     {
-        HealthVerdict.NotHeard => "nothing comes from it: check its plug, supply and data wire.",
+        HealthVerdict.NotHeard => "nothing comes from it: look at its plug, its supply and its PD_SCK wire.",
         HealthVerdict.TooShort => Text($"only {Good} good conversions: listen longer."),
-        HealthVerdict.Saturated => Text($"{Saturated} conversions at the end of the range: a signal or supply wire is off, or the cell is overloaded; measure the four wires with an ohmmeter."),
-        HealthVerdict.Stuck => "always the same counts: signal wires shorted or not connected, or the amplifier hangs; unplug, measure, power it anew.",
+        HealthVerdict.Saturated => Text($"{Saturated} conversions at the end of the range: a bridge wire open, supply and signal pairs exchanged, or really overloaded; measure the four wires with an ohmmeter."),
+        HealthVerdict.Stuck => "the same counts again and again: a module without bridge, or its input shorted; unplug, measure, power it anew.",
         HealthVerdict.SlippedBits => "counts move only in large steps: bits are lost between amplifier and board; shorter wires, and check the clock line.",
-        HealthVerdict.Unreadable => Text($"{Unusable} of {Good + Saturated + Unusable} conversions could not be used: check clock and data wires and the ground between amplifier and board."),
-        HealthVerdict.WrongRate => Text($"{RateHz:0.#} conversions a second instead of {expected.NominalRateHz:0}: check the rate pin of the amplifier."),
+        HealthVerdict.Unreadable => Text($"{Unusable} of {Good + Saturated + Unusable} conversions could not be used: DOUT or PD_SCK exchanged with another one's, a long or bad cable between module and board, or noise."),
+        HealthVerdict.WrongRate => Text($"{RateHz:0.#} conversions a second instead of {expected.NominalRateHz:0}: look at the amplifier's RATE pin; it must not float."),
         HealthVerdict.ZeroOutOfRange => Text($"its zero of {ZeroCounts:0} leaves too little room for the load: bent or overloaded cell, or exchanged wires; measure it with an ohmmeter, unloaded."),
         HealthVerdict.Overloaded => Text($"it saw {expected.PeakKg:0} kg, rated {expected.CapacityKg:0}: check its zero and calibrate it again."),
-        HealthVerdict.MainsPickup => Text($"mains hum of {Mains!.Value.Amplitude:0} counts: move chargers and cables away, twist the wires, ground the frame."),
+        HealthVerdict.MainsPickup => Text($"mains hum of {Mains!.Value.Amplitude:0} counts: a ground loop, the screen, or a charger near by; move chargers and mains cables away, ground the screen at the board only."),
         HealthVerdict.Noisy => Text($"noise of {NoiseCountsRms:0} counts, the amplifier alone has {ExpectedNoiseCountsRms:0}: wind, somebody moving, a loose plug or a poor supply; hold everything still and look again."),
-        HealthVerdict.Drifting => Text($"it drifts by {DriftCountsPerSecond!.Value * 60:+0;-0} counts a minute: let it warm up for 15 minutes, keep sun and heat away, look for something touching."),
+        HealthVerdict.Drifting => Text($"it drifts by {DriftCountsPerSecond!.Value * 60:+0;-0} counts a minute: warming up takes 15 minutes; then look for sun, exhaust, wind, and something touching."),
         _ => Text($"noise {NoiseCountsRms:0} counts, the amplifier alone has {ExpectedNoiseCountsRms:0}."),
     };
 

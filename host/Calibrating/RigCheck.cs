@@ -11,17 +11,19 @@ namespace Fourpatch.Calibrating;
 /// <param name="Overlapped">Thrown away: read while the amplifier was updating.</param>
 /// <param name="Desynced">Thrown away: bits slipped, or a clock pulse was stretched.</param>
 /// <param name="Lost">Read or due, but neither sent nor counted as one of the above.</param>
-public readonly record struct CellBooks(long Settling, long Overlapped, long Desynced, long Lost);
+/// <param name="SinceBoot">The last counters as they came, since the board's start; null when none came.</param>
+public readonly record struct CellBooks(long Settling, long Overlapped, long Desynced, long Lost, CellTally? SinceBoot);
 
 /// <summary>One cell of a rig as it was found.</summary>
 /// <param name="Cell">Which.</param>
+/// <param name="Status">The board's last word about it.</param>
 /// <param name="Health">Its conversions, judged.</param>
 /// <param name="Books">The board's own counters.</param>
 /// <param name="MeanLoadKg">What it carried by its calibration; null when not calibrated or not heard.</param>
 /// <param name="PeakKg">The largest load seen while listening; null likewise. What came before nobody has kept.</param>
 /// <param name="CapacityKg">Rated capacity; null when not known.</param>
 /// <param name="IsExpected">False for a cell that was said not to be fitted.</param>
-public sealed record CheckedCell(CellId Cell, CellHealth Health, CellBooks Books, double? MeanLoadKg, double? PeakKg, double? CapacityKg, bool IsExpected)
+public sealed record CheckedCell(CellId Cell, SampleStatus Status, CellHealth Health, CellBooks Books, double? MeanLoadKg, double? PeakKg, double? CapacityKg, bool IsExpected)
 {
     /// <summary>A calibrated cell that carries more than this share of its capacity is not empty.</summary>
     public bool IsLoaded => MeanLoadKg is double kg && CapacityKg is double capacity && Math.Abs(kg) > ZeroTaking.LargestMoveOfCapacity * capacity;
@@ -143,7 +145,7 @@ public sealed class RigCheck
         IEnumerable<RawConversion> thrownAway = Enumerable.Repeat(new RawConversion(0, 0, SampleStatus.Overlapped), (int)Math.Min(books.Overlapped, 1_000_000))
             .Concat(Enumerable.Repeat(new RawConversion(0, 0, SampleStatus.Desync), (int)Math.Min(books.Desynced, 1_000_000)));
         CellHealth health = CellHealth.Of([.. ear.Conversions, .. thrownAway], expected);
-        return new CheckedCell(id, health, books, loads.Length == 0 ? null : loads.Average(), peakKg, capacityKg, isExpected);
+        return new CheckedCell(id, _rig.Board(id.Board)!.Cell(id.Cell).Status, health, books, loads.Length == 0 ? null : loads.Average(), peakKg, capacityKg, isExpected);
     }
 
     // The amplifiers of a board are set alike: the middle one of its rates says which of the two it is.
@@ -169,7 +171,7 @@ public sealed class RigCheck
         /// <summary>Counters wrap: differences are taken modulo 2^32.</summary>
         public CellBooks Books => First is null || Last is null
             ? default
-            : new CellBooks(Last.Settling, Grown(First.Overlapped, Last.Overlapped), Grown(First.Desynced, Last.Desynced), Grown(First.Unsent, Last.Unsent) + Grown(First.MissedEstimate, Last.MissedEstimate));
+            : new CellBooks(Last.Settling, Grown(First.Overlapped, Last.Overlapped), Grown(First.Desynced, Last.Desynced), Grown(First.Unsent, Last.Unsent) + Grown(First.MissedEstimate, Last.MissedEstimate), Last);
 
         private static long Grown(uint from, uint to) => unchecked(to - from);
     }

@@ -37,16 +37,19 @@ internal sealed class CheckCommand
         TimeSpan length = Opts.ReadSeconds(parsed, _seconds, 10, 5, 600);
         Electronics electronics = new(ReadRate(parsed), ReadSupply(parsed));
         IReadOnlyCollection<int>? fitted = ReadCells(parsed);
-        IReadOnlyList<PortAddress> ports = Opts.Read(parsed, _ports, _controlLines);
+        var chosen = new Chosen(parsed, _context);
+        IReadOnlyList<PortAddress> ports = chosen.ReadPorts(_ports, _controlLines);
         await using RigSession rig = await RigSession.ConnectAsync(ports, ports.Count > 1 ? new RigLayout() : null, _context.Links, _context.Clock, cancel).ConfigureAwait(false);
+        chosen.Connected(rig);
         RigHealth health = await RigCheck.ListenAsync(rig, length, electronics, fitted, cancel).ConfigureAwait(false);
         if (parsed.GetValue(_json))
         {
-            _context.Terminal.Out.Write(HealthAnswer.Of(health, rig.Boards).ToText());
+            _context.Terminal.Out.Write(HealthAnswer.Of(health, rig.Boards).Put("rig", chosen.RigObject).ToText());
         }
         else
         {
             HealthText.Write(_context.Terminal.Out, health, _context.Terminal.Width);
+            _context.Terminal.Out.WriteLine(chosen.Line);
         }
 
         return health.IsUsable ? ExitCodes.Good : ExitCodes.NotAcceptable;

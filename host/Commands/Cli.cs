@@ -53,7 +53,7 @@ public static class Cli
         }
         catch (LinkUnavailableException unavailable)
         {
-            return Refuse(context.Terminal, new InputError(ErrorCode.RigUnreachable, unavailable.Message, "", "check plug, cable and --port; 'fourpatch ports' lists what is there"), ExitCodes.RigUnreachable, wantsJson);
+            return Refuse(context.Terminal, new InputError(ErrorCode.RigUnreachable, unavailable.Message.TrimEnd('.'), "", "check plug, cable and --port; 'fourpatch ports' lists what is there"), ExitCodes.RigUnreachable, wantsJson);
         }
         catch (LeftDialogueException)
         {
@@ -65,10 +65,14 @@ public static class Cli
             await context.Terminal.ErrorOut.WriteLineAsync(notStored.Message).ConfigureAwait(false);
             return ExitCodes.NotAcceptable;
         }
-        catch (OperationCanceledException) when (cancel.IsCancellationRequested)
+        catch (OperationCanceledException)
         {
             await context.Terminal.ErrorOut.WriteLineAsync("stopped").ConfigureAwait(false);
             return ExitCodes.NotAcceptable;
+        }
+        catch (IOException cannotWrite)
+        {
+            return Refuse(context.Terminal, new InputError(ErrorCode.CannotWrite, $"the answer cannot be written: {cannotWrite.Message.TrimEnd('.')}", "", "free some space, or send it elsewhere"), ExitCodes.BadInput, false);
         }
         catch (Exception fault) when (fault is not OutOfMemoryException)
         {
@@ -106,12 +110,21 @@ public static class Cli
 
     private static int Refuse(ITerminal terminal, InputError error, int exitCode, bool wantsJson)
     {
-        if (wantsJson)
+        try
         {
-            terminal.Out.WriteLine(JsonAnswer.Error(error).ToText().TrimEnd());
+            if (wantsJson)
+            {
+                terminal.Out.WriteLine(JsonAnswer.Error(error).ToText().TrimEnd());
+                terminal.Out.Flush();
+            }
+
+            terminal.ErrorOut.WriteLine(error.OneLine);
+        }
+        catch (IOException)
+        {
+            // Nobody can be told: the exit code says it.
         }
 
-        terminal.ErrorOut.WriteLine(error.OneLine);
         return exitCode;
     }
 }

@@ -43,11 +43,20 @@ internal sealed class TypedLoadOptions(string name)
     {
         var said = new TypedUncertainty(
             ReadMass(parsed, _uCorner, unit), ReadMass(parsed, _resolution, unit), parsed.GetValue(_sameScale),
-            parsed.GetValue(_uSpan) is { } span ? Typed.PercentAsFraction(span).OrRefuse("--u-span") : null);
+            parsed.GetValue(_uSpan) is { } span ? ReadSpan(span) : null);
         return said.IsSameScale && said.USpanShare is null
             ? throw new RefusalException(new InputError(
                 ErrorCode.Missing, "--same-scale says nothing by itself", "--u-span PERCENT beside it", "say how far the scale's span may be off, for instance --u-span 0.2%") { Field = "--same-scale" })
             : said;
+    }
+
+    private static double ReadSpan(string typed)
+    {
+        const double Largest = 0.2;
+        double share = Typed.PercentAsFraction(typed).OrRefuse("--u-span");
+        return share is > 0 and <= Largest
+            ? share
+            : throw new RefusalException(new InputError(ErrorCode.OutOfRange, $"found {InputError.Quote(typed)}", "more than 0, up to 20 %", "correct it, or leave it out") { Field = "--u-span" });
     }
 
     private static double? ReadMass(ParseResult parsed, Option<string?> option, MassUnit unit)

@@ -149,10 +149,10 @@ internal sealed class WeighCommand
         if (!quiet)
         {
             await _context.Terminal.ErrorOut.WriteLineAsync(string.Create(
-                CultureInfo.InvariantCulture, $"hands off; {method}, looking for {window.TotalSeconds:0.#} s ...")).ConfigureAwait(false);
+                CultureInfo.InvariantCulture, $"Hands off; measuring for {window.TotalSeconds:0.#} s ...")).ConfigureAwait(false);
         }
 
-        WeighingResult result = await AllAtOnce.TakeAsync(rig, vehicle, new CellAssumptions(), new WeighSettings(window, (3 * window) + TimeSpan.FromSeconds(10)), null, cancel).ConfigureAwait(false);
+        WeighingResult result = await AllAtOnce.TakeAsync(rig, vehicle, new CellAssumptions(), new WeighSettings(window, (3 * window) + TimeSpan.FromSeconds(10)), _context.Terminal.ErrorOut.WriteLine, cancel).ConfigureAwait(false);
         foreach (string hint in ExchangedHints(rig, window))
         {
             await _context.Terminal.ErrorOut.WriteLineAsync("hint: " + hint).ConfigureAwait(false);

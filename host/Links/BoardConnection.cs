@@ -113,7 +113,7 @@ public sealed class BoardConnection : IAsyncDisposable
             }
 
             BoardState state = _state;
-            if (state.Phase == ConnectionPhase.Ready)
+            if (state.Phase == ConnectionPhase.Ready || state is { Phase: ConnectionPhase.Ended, Identity: not null })
             {
                 return state;
             }
@@ -251,6 +251,8 @@ public sealed class BoardConnection : IAsyncDisposable
                     throw new IOException($"{link.Description} was closed by the other side");
                 }
 
+                // A short log is over before the greeting has had its last word.
+                await Quietly(_greeting).ConfigureAwait(false);
                 _state = _state with { Phase = ConnectionPhase.Ended };
                 _items.Writer.TryWrite(new BoardItem(BoardItemKind.Ended, default, null, _clock.GetUtcNow()));
                 return;

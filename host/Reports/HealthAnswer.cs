@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text.Json.Nodes;
 using Fourpatch.Calibrating;
 using Fourpatch.Files;
+using Fourpatch.Links;
 using Fourpatch.Rigs;
 using Fourpatch.Uncertainty;
 
@@ -41,6 +42,7 @@ public static class HealthAnswer
             ["board"] = cell.Cell.Board,
             ["cell"] = cell.Cell.Cell,
             ["verdict"] = VerdictOf(health),
+            ["status"] = Words.Of(cell.Status),
             ["health"] = Words.Of(health.Verdict),
             ["reason"] = cell.Text,
             ["fitted"] = cell.IsExpected,
@@ -64,8 +66,22 @@ public static class HealthAnswer
             ["overlapped"] = cell.Books.Overlapped,
             ["desynced"] = cell.Books.Desynced,
             ["lost"] = cell.Books.Lost,
+            ["counters"] = cell.Books.SinceBoot is { } tally ? OfTally(tally) : null,
         };
     }
+
+    private static JsonObject OfTally(CellTally tally) => new()
+    {
+        ["read"] = tally.Read,
+        ["delivered"] = tally.Delivered,
+        ["idle"] = tally.Idle,
+        ["settling"] = tally.Settling,
+        ["overlapped"] = tally.Overlapped,
+        ["desynced"] = tally.Desynced,
+        ["unsent"] = tally.Unsent,
+        ["suspect"] = tally.Suspect,
+        ["missed"] = tally.MissedEstimate,
+    };
 
     private static IEnumerable<Reason> ReasonsOf(RigHealth health) =>
     [

@@ -1,5 +1,6 @@
 using System.Globalization;
 using Fourpatch.Calibrating;
+using Fourpatch.Files;
 
 namespace Fourpatch.Reports;
 
@@ -36,6 +37,7 @@ public static class HealthText
         WeighingText.WriteWrapped(output, $"cell {cell.Cell}: {(cell.IsExpected ? word : "not fitted, " + word)}: {cell.Text}", width);
         if (health.Good == 0)
         {
+            WriteBooks(output, cell, width);
             return;
         }
 
@@ -50,8 +52,20 @@ public static class HealthText
             ? string.Create(invariant, $", carries {cell.MeanLoadKg:0.00} kg, at most {peak:0.00} kg in this session (earlier peaks are not kept)")
             : "";
         WeighingText.WriteWrapped(output, "  " + drift + mains + load, width);
+        WriteBooks(output, cell, width);
+    }
+
+    private static void WriteBooks(TextWriter output, CheckedCell cell, int width)
+    {
+        CellBooks books = cell.Books;
         WeighingText.WriteWrapped(output, string.Create(
-            invariant, $"  saturated {health.Saturated}, overlapped {cell.Books.Overlapped}, out of step {cell.Books.Desynced}, lost {cell.Books.Lost}; settling since the board's start {cell.Books.Settling}"), width);
+            CultureInfo.InvariantCulture, $"  now: status {Words.Of(cell.Status)}, saturated {cell.Health.Saturated}, overlapped {books.Overlapped}, desynced {books.Desynced}, lost {books.Lost}"), width);
+        if (books.SinceBoot is { } tally)
+        {
+            WeighingText.WriteWrapped(output, string.Create(
+                CultureInfo.InvariantCulture,
+                $"  since the board's start: read {tally.Read}, delivered {tally.Delivered}, idle {tally.Idle}, settling {tally.Settling}, overlapped {tally.Overlapped}, desynced {tally.Desynced}, unsent {tally.Unsent}, suspect {tally.Suspect}, missed {tally.MissedEstimate}"), width);
+        }
     }
 
     private static string PlugsText(Fingerprint fingerprint) => fingerprint.Verdict switch

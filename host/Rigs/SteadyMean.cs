@@ -16,8 +16,9 @@ public static class SteadyMean
     /// <param name="cells">Which cells.</param>
     /// <param name="window">Device time that is averaged.</param>
     /// <param name="cancel">Gives up.</param>
+    /// <param name="carried">What is known to stand on the cells and to sway a little, as a car does; null: nothing sways.</param>
     /// <returns>In the order asked; a cell that never stood still, or sent nothing, says so itself.</returns>
-    public static async Task<IReadOnlyList<CellMean>> TakeAsync(RigSession rig, IReadOnlyList<CellId> cells, TimeSpan window, CancellationToken cancel)
+    public static async Task<IReadOnlyList<CellMean>> TakeAsync(RigSession rig, IReadOnlyList<CellId> cells, TimeSpan window, CancellationToken cancel, SwayingLoad? carried = null)
     {
         // A person takes a minute to put a mass on: what came meanwhile, or piled up until there was no room, is of before.
         foreach (BoardFeed board in rig.Boards)
@@ -27,11 +28,21 @@ public static class SteadyMean
 
         rig.ClearWindows();
         bool AllSteady() => cells.All(cell => rig.Board(cell.Board) is { } board && board.Cell(cell.Cell).GoodFor >= window
-            && MeanOf(board, cell.Cell, window).Verdict == SettlingVerdict.Settled);
+            && MeanOf(board, cell.Cell, window, carried).Verdict == SettlingVerdict.Settled);
         bool LookedLongEnough() => cells.All(cell => rig.Board(cell.Board)?.Cell(cell.Cell).HeardFor >= window * 3);
         await rig.PumpAsync(() => AllSteady() || LookedLongEnough(), window * 3, cancel).ConfigureAwait(false);
-        return [.. cells.Select(cell => MeanOf(rig.Board(cell.Board)!, cell.Cell, window))];
+        return [.. cells.Select(cell => MeanOf(rig.Board(cell.Board)!, cell.Cell, window, carried))];
     }
 
-    private static CellMean MeanOf(BoardFeed board, int cell, TimeSpan window) => board.Cell(cell).Mean(window, AllowedCounts, AllowedCounts);
+    private static CellMean MeanOf(BoardFeed board, int cell, TimeSpan window, SwayingLoad? carried)
+    {
+        CellMean mean = board.Cell(cell).Mean(window, AllowedCounts, AllowedCounts);
+        double allowed = carried is null ? 0 : carried.Share * Math.Abs(mean.Counts - carried.ZeroCounts[cell - 1]);
+        return allowed > AllowedCounts ? board.Cell(cell).Mean(window, allowed, allowed) : mean;
+    }
 }
+
+/// <summary>A load that may sway: what counts as steady is a share of it.</summary>
+/// <param name="ZeroCounts">Counts of the board's unloaded cells 1 to 4.</param>
+/// <param name="Share">Movement in the window, and noise of one conversion, as a share of each cell's load.</param>
+public sealed record SwayingLoad(IReadOnlyList<double> ZeroCounts, double Share);

@@ -20,17 +20,19 @@ public static class AllAtOnce
     /// <param name="vehicle">What stands on it.</param>
     /// <param name="assumed">What is assumed of the cells.</param>
     /// <param name="settings">How long and how still.</param>
-    /// <param name="progress">Told the readings now and then.</param>
+    /// <param name="news">Told in words at once when contact with a board is lost, and when it is back.</param>
     /// <param name="cancel">Gives up.</param>
     public static async Task<WeighingResult> TakeAsync(
-        RigSession rig, Vehicle vehicle, CellAssumptions assumed, WeighSettings settings, Action<IReadOnlyList<StationReading>>? progress, CancellationToken cancel)
+        RigSession rig, Vehicle vehicle, CellAssumptions assumed, WeighSettings settings, Action<string>? news, CancellationToken cancel)
     {
         var reader = new StationReader(rig.Layout, assumed);
         rig.ClearWindows();
         IReadOnlyList<StationReading> readings = [];
         TimeSpan evaluated = TimeSpan.Zero;
+        var absent = new HashSet<string>();
         bool Done()
         {
+            TellNews(rig, absent, news);
             TimeSpan longest = rig.Boards.Max(GoodFor);
             // Less than before: contact was lost and the windows begin anew.
             if (longest >= evaluated && longest - evaluated < EvaluateEvery)
@@ -40,7 +42,6 @@ public static class AllAtOnce
 
             evaluated = longest;
             readings = ReadNow(reader, rig, settings);
-            progress?.Invoke(readings);
             return rig.Boards.Where(board => board.IsPresent).Select(GoodFor).DefaultIfEmpty().Min() >= settings.GiveUpAfter
                 || (longest >= settings.Window && readings.All(reading => reading.LoadKg is not null && reading.IsSettled));
         }
@@ -49,6 +50,21 @@ public static class AllAtOnce
         await rig.PumpAsync(Done, settings.GiveUpAfter + TimeSpan.FromSeconds(2), cancel).ConfigureAwait(false);
         readings = ReadNow(reader, rig, settings);
         return ResultOf(rig, vehicle, readings);
+    }
+
+    private static void TellNews(RigSession rig, HashSet<string> absent, Action<string>? news)
+    {
+        foreach (BoardFeed board in rig.Boards)
+        {
+            if (!board.IsPresent && absent.Add(board.BoardId))
+            {
+                news?.Invoke($"{board.Trouble}; waiting for it");
+            }
+            else if (board.IsPresent && absent.Remove(board.BoardId))
+            {
+                news?.Invoke($"board {board.BoardId} is back");
+            }
+        }
     }
 
     /// <summary>What stands on the rig at this moment, by the same rules.</summary>

@@ -25,10 +25,11 @@ public static class TypedWeighing
     public static WeighingResult Of(Vehicle vehicle, IReadOnlyDictionary<string, TypedLoad> loads, TypedUncertainty said)
     {
         var reasons = new List<Reason>();
-        if (said is { UCornerKg: null, ResolutionKg: null, USpanShare: null })
+        if (said is { UCornerKg: null, ResolutionKg: null })
         {
-            reasons.Add(new(ReasonCode.ResolutionAssumed, null,
-                "nothing was said about the scales: each load is taken as right to half its last digit; say --resolution, --u-corner or --u-span for a true uncertainty"));
+            reasons.Add(new(ReasonCode.ResolutionAssumed, null, said.USpanShare is null
+                ? "nothing was said about the scales: each load is taken as right to half its last digit; say --resolution, --u-corner or --u-span for a true uncertainty"
+                : "nothing was said about the scale's steps: each load is taken as right to half its last digit; say --resolution or --u-corner"));
         }
 
         Dictionary<string, Measured?> measured = loads.ToDictionary(load => load.Key, load => (Measured?)MeasuredOf(load.Key, load.Value, said));
@@ -43,8 +44,8 @@ public static class TypedWeighing
             contributions.Add(new(new Cause($"scale {name}", $"scale under {name}", remedy: "a better scale"), u));
         }
 
-        // What was said of the scale as a whole already contains its resolution, unless that was said too.
-        double? stepKg = said.ResolutionKg ?? (said is { UCornerKg: null, USpanShare: null } ? load.LastDigitKg : null);
+        // What was said of each load already contains its last digit; a span does not.
+        double? stepKg = said.ResolutionKg ?? (said.UCornerKg is null ? load.LastDigitKg : null);
         if (stepKg is double step)
         {
             contributions.Add(new(

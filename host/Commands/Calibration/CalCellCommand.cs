@@ -54,27 +54,29 @@ internal sealed class CalCellCommand
 
     private async Task<int> FromFileAsync(ParseResult parsed, int cell, string file, CellPurpose purpose, KnownMass? mass, CancellationToken cancel)
     {
-        CalOptions.CheckStore(parsed, _store, _port);
+        var chosen = new Chosen(parsed, _context);
+        CalOptions.CheckStore(parsed, chosen, _store, _port);
         IReadOnlyList<CellReading> readings = ReadingsFile.Cell(_context.Files.Resolve(file)).OrRefuse();
         CellFit fit = CellFit.Of(CalOptions.PointsOf(readings, mass), purpose);
         string? board = null;
         bool written = false;
         if (parsed.GetValue(_store) && fit.Accepted)
         {
-            await using CalBoard held = await _port.ConnectAsync(parsed, cancel).ConfigureAwait(false);
+            await using CalBoard held = await _port.ConnectAsync(parsed, chosen, cancel).ConfigureAwait(false);
             board = held.Id;
             await StoreAsync(held, cell, fit, cancel).ConfigureAwait(false);
             written = true;
         }
 
-        Report(parsed, fit, cell, board, written);
+        Report(parsed, chosen, fit, cell, board, written);
         return fit.Accepted ? ExitCodes.Good : ExitCodes.NotAcceptable;
     }
 
     private async Task<int> GuidedAsync(ParseResult parsed, int cell, CellPurpose purpose, KnownMass? mass, MassUnit unit, CancellationToken cancel)
     {
         CalOptions.CheckGuided(parsed, _json, _store);
-        await using CalBoard board = await _port.ConnectAsync(parsed, cancel).ConfigureAwait(false);
+        var chosen = new Chosen(parsed, _context);
+        await using CalBoard board = await _port.ConnectAsync(parsed, chosen, cancel).ConfigureAwait(false);
         var guide = new CellGuide(new Dialogue(_context.Terminal), board, cell, unit);
         IReadOnlyList<CellPoint> points = await guide.TakeAsync(mass, cancel).ConfigureAwait(false);
         CellFit fit = CellFit.Of(points, purpose with { CapacityKg = purpose.CapacityKg ?? board.CapacityKg(cell) });
@@ -87,17 +89,18 @@ internal sealed class CalCellCommand
         }
 
         _context.Terminal.Out.WriteLine(written ? "Stored in the board, read back, the same." : "Not stored; what the board held before still holds.");
+        _context.Terminal.Out.WriteLine(chosen.Line);
         return fit.Accepted ? ExitCodes.Good : ExitCodes.NotAcceptable;
     }
 
     private Task StoreAsync(CalBoard board, int cell, CellFit fit, CancellationToken cancel) =>
         board.StoreAsync(new Dictionary<int, CellCalibration> { [cell] = fit.ToCellCalibration(CalOptions.Today(_context)) }, cancel);
 
-    private void Report(ParseResult parsed, CellFit fit, int cell, string? board, bool written)
+    private void Report(ParseResult parsed, Chosen chosen, CellFit fit, int cell, string? board, bool written)
     {
         if (parsed.GetValue(_json))
         {
-            _context.Terminal.Out.Write(CalibrationAnswer.OfCell(fit, cell, board, written).ToText());
+            _context.Terminal.Out.Write(CalibrationAnswer.OfCell(fit, cell, board, written).Put("rig", chosen.RigObject).ToText());
             return;
         }
 

@@ -35,12 +35,13 @@ internal sealed class CalExportCommand
     {
         string path = parsed.GetValue(_out) is { Length: > 0 } typed ? typed : throw new RefusalException(new InputError(
             ErrorCode.Missing, "no file to write was given", "--out FILE.toml", "name one") { Field = "--out" });
+        CalOptions.CheckPlace(path, _context, _out.Name);
         if (File.Exists(_context.Files.Resolve(path)))
         {
             throw new RefusalException(new InputError(ErrorCode.CannotWrite, "is there already", "a new file", "name another file; backups are not overwritten") { File = path });
         }
 
-        await using CalBoard board = await _port.ConnectAsync(parsed, cancel).ConfigureAwait(false);
+        await using CalBoard board = await _port.ConnectAsync(parsed, new Chosen(parsed, _context), cancel).ConfigureAwait(false);
         CalibrationBackup backup = BackupOf(board);
         if (AtomicFile.WriteText(_context.Files.Resolve(path), CalibrationFile.Text(backup, _context.Clock.GetUtcNow())) is { } error)
         {

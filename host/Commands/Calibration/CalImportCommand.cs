@@ -39,7 +39,7 @@ internal sealed class CalImportCommand
         string path = parsed.GetValue(_from) is { Length: > 0 } typed ? typed : throw new RefusalException(new InputError(
             ErrorCode.Missing, "no file to read was given", "--from FILE.toml", "name one that 'cal export' wrote") { Field = "--from" });
         CalibrationBackup wanted = CalibrationFile.Read(_context.Files.Resolve(path)).OrRefuse();
-        await using CalBoard board = await _port.ConnectAsync(parsed, cancel).ConfigureAwait(false);
+        await using CalBoard board = await _port.ConnectAsync(parsed, new Chosen(parsed, _context), cancel).ConfigureAwait(false);
         bool isOther = wanted.Board != board.Id;
         if (isOther && !parsed.GetValue(_anyBoard))
         {

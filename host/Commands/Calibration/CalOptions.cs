@@ -16,9 +16,9 @@ internal static class CalOptions
     public static DateOnly Today(CommandContext context) => DateOnly.FromDateTime(context.Clock.GetUtcNow().UtcDateTime);
 
     /// <summary>Stored readings only go into a board that is named.</summary>
-    public static void CheckStore(ParseResult parsed, Option<bool> store, CalPort port)
+    public static void CheckStore(ParseResult parsed, Chosen chosen, Option<bool> store, CalPort port)
     {
-        if (parsed.GetValue(store) && !port.IsGiven(parsed))
+        if (parsed.GetValue(store) && !port.IsGiven(parsed) && !chosen.HasLastRig)
         {
             throw new RefusalException(new InputError(ErrorCode.Missing, "--store needs a board", "--port P", "name the board's port") { Field = "--store" });
         }
@@ -27,6 +27,17 @@ internal static class CalOptions
         {
             throw new RefusalException(new InputError(
                 ErrorCode.Contradiction, "stored readings need no board", "--port with --store, or neither", "add --store to bring the result into the board, or leave --port out") { Field = "--port" });
+        }
+    }
+
+    /// <summary>A file that could not be written in the end is refused before anybody has lifted a mass.</summary>
+    public static void CheckPlace(string typed, CommandContext context, string field)
+    {
+        string path = context.Files.Resolve(typed);
+        if (typed.Length == 0 || Directory.Exists(path) || !Directory.Exists(Path.GetDirectoryName(Path.GetFullPath(path))))
+        {
+            throw new RefusalException(new InputError(
+                ErrorCode.CannotWrite, $"{InputError.Quote(typed)} cannot be written", "a file in a folder that is there", "name another file") { Field = field });
         }
     }
 

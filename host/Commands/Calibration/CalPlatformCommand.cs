@@ -56,7 +56,8 @@ internal sealed class CalPlatformCommand
 
     private async Task<int> FromFileAsync(ParseResult parsed, string file, KnownMass? mass, PlatformPurpose purpose, double? capacityKg, CancellationToken cancel)
     {
-        CalOptions.CheckStore(parsed, _store, _port);
+        var chosen = new Chosen(parsed, _context);
+        CalOptions.CheckStore(parsed, chosen, _store, _port);
         if (parsed.GetValue(_castorTurn))
         {
             throw new RefusalException(new InputError(
@@ -67,14 +68,14 @@ internal sealed class CalPlatformCommand
         string? board = null;
         if (parsed.GetValue(_store) && fit.Accepted)
         {
-            await using CalBoard held = await _port.ConnectAsync(parsed, cancel).ConfigureAwait(false);
+            await using CalBoard held = await _port.ConnectAsync(parsed, chosen, cancel).ConfigureAwait(false);
             board = held.Id;
             await StoreAsync(held, fit, capacityKg, cancel).ConfigureAwait(false);
         }
 
         if (parsed.GetValue(_json))
         {
-            _context.Terminal.Out.Write(CalibrationAnswer.OfPlatform(fit, board, board is not null).ToText());
+            _context.Terminal.Out.Write(CalibrationAnswer.OfPlatform(fit, board, board is not null).Put("rig", chosen.RigObject).ToText());
         }
         else
         {
@@ -88,7 +89,8 @@ internal sealed class CalPlatformCommand
     private async Task<int> GuidedAsync(ParseResult parsed, KnownMass? mass, PlatformPurpose purpose, double? capacityKg, MassUnit unit, CancellationToken cancel)
     {
         CalOptions.CheckGuided(parsed, _json, _store);
-        await using CalBoard board = await _port.ConnectAsync(parsed, cancel).ConfigureAwait(false);
+        var chosen = new Chosen(parsed, _context);
+        await using CalBoard board = await _port.ConnectAsync(parsed, chosen, cancel).ConfigureAwait(false);
         var guide = new PlatformGuide(new Dialogue(_context.Terminal), board, unit);
         IReadOnlyList<PlatformRow> rows = await guide.TakeAsync(mass, parsed.GetValue(_castorTurn), cancel).ConfigureAwait(false);
         PlatformFit fit = PlatformFit.Of(rows, purpose);
@@ -103,6 +105,7 @@ internal sealed class CalPlatformCommand
         }
 
         _context.Terminal.Out.WriteLine(written ? "Stored in the board, read back, the same." : "Not stored; what the board held before still holds.");
+        _context.Terminal.Out.WriteLine(chosen.Line);
         return isGood ? ExitCodes.Good : ExitCodes.NotAcceptable;
     }
 

@@ -25,9 +25,9 @@ internal sealed class CalPort(CommandContext context)
     public bool IsGiven(ParseResult parsed) => parsed.GetValue(_ports) is { Length: > 0 };
 
     /// <summary>The board, connected.</summary>
-    public async Task<CalBoard> ConnectAsync(ParseResult parsed, CancellationToken cancel)
+    public async Task<CalBoard> ConnectAsync(ParseResult parsed, Chosen chosen, CancellationToken cancel)
     {
-        IReadOnlyList<PortAddress> ports = Opts.Read(parsed, _ports, _controlLines);
+        IReadOnlyList<PortAddress> ports = chosen.ReadPorts(_ports, _controlLines);
         string? wanted = parsed.GetValue(_board);
         if (ports.Count > 1 && wanted is null)
         {
@@ -37,6 +37,16 @@ internal sealed class CalPort(CommandContext context)
         RigSession rig = await RigSession.ConnectAsync(ports, ports.Count > 1 ? new RigLayout() : null, context.Links, context.Clock, cancel).ConfigureAwait(false);
         if ((wanted is null ? rig.Boards[0] : rig.Board(wanted)) is { } board)
         {
+            try
+            {
+                chosen.Connected(rig);
+            }
+            catch
+            {
+                await rig.DisposeAsync().ConfigureAwait(false);
+                throw;
+            }
+
             return new CalBoard(rig, board);
         }
 

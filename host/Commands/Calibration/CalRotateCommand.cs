@@ -41,7 +41,8 @@ internal sealed class CalRotateCommand
     private Task<int> RunAsync(ParseResult parsed, CancellationToken cancel)
     {
         MassUnit unit = Opts.ReadUnit(parsed, _unit);
-        Vehicle vehicle = new Chosen(parsed, _context).ReadVehicle(_vehicle);
+        var chosen = new Chosen(parsed, _context);
+        Vehicle vehicle = chosen.ReadVehicle(_vehicle);
         if (!vehicle.HasFourCorners)
         {
             throw new RefusalException(new InputError(
@@ -51,13 +52,13 @@ internal sealed class CalRotateCommand
         KnownTotal? total = KnownTotal.Read(parsed, _total, _uTotal, unit);
         double? capacityKg = CalOptions.ReadMass(parsed, _capacity, unit);
         return parsed.GetValue(_from) is { } file
-            ? FromFileAsync(parsed, file, vehicle, total, capacityKg, unit, cancel)
-            : GuidedAsync(parsed, vehicle, total, capacityKg, unit, cancel);
+            ? FromFileAsync(parsed, chosen, file, vehicle, total, capacityKg, unit, cancel)
+            : GuidedAsync(parsed, chosen, vehicle, total, capacityKg, unit, cancel);
     }
 
-    private async Task<int> FromFileAsync(ParseResult parsed, string file, Vehicle vehicle, KnownTotal? total, double? capacityKg, MassUnit unit, CancellationToken cancel)
+    private async Task<int> FromFileAsync(ParseResult parsed, Chosen chosen, string file, Vehicle vehicle, KnownTotal? total, double? capacityKg, MassUnit unit, CancellationToken cancel)
     {
-        CalOptions.CheckStore(parsed, _store, _port);
+        CalOptions.CheckStore(parsed, chosen, _store, _port);
         if (parsed.GetValue(_store) && total is null)
         {
             throw new RefusalException(new InputError(
@@ -69,15 +70,15 @@ internal sealed class CalRotateCommand
         string? board = null;
         if (parsed.GetValue(_store) && fit.Accepted)
         {
-            await using CalBoard held = await _port.ConnectAsync(parsed, cancel).ConfigureAwait(false);
+            await using CalBoard held = await _port.ConnectAsync(parsed, chosen, cancel).ConfigureAwait(false);
             board = held.Id;
             await held.StoreAsync(fit.ToCellCalibrations(total!.Mass, capacityKg, CalOptions.Today(_context)), cancel).ConfigureAwait(false);
         }
 
-        var report = new RotationReport(fit, vehicle, parsed.GetValue(_vehicle), total?.Mass, total?.Assumed);
+        var report = new RotationReport(fit, vehicle, chosen.VehicleFile, total?.Mass, total?.Assumed);
         if (parsed.GetValue(_json))
         {
-            _context.Terminal.Out.Write(RotationAnswer.Of(report, board).ToText());
+            _context.Terminal.Out.Write(RotationAnswer.Of(report, board).Put("rig", chosen.RigObject).ToText());
         }
         else
         {
@@ -85,15 +86,21 @@ internal sealed class CalRotateCommand
             _context.Terminal.Out.WriteLine(board is not null
                 ? $"Stored in board {board}, read back, the same."
                 : total is null ? "Not stored: a board keeps kilograms, and only ratios are known." : "Not stored: --store with --port P does that.");
+            _context.Terminal.Out.WriteLine(chosen.Line);
+        }
+
+        if (board is null)
+        {
+            chosen.Remember([]);
         }
 
         return fit.Accepted ? ExitCodes.Good : ExitCodes.NotAcceptable;
     }
 
-    private async Task<int> GuidedAsync(ParseResult parsed, Vehicle vehicle, KnownTotal? total, double? capacityKg, MassUnit unit, CancellationToken cancel)
+    private async Task<int> GuidedAsync(ParseResult parsed, Chosen chosen, Vehicle vehicle, KnownTotal? total, double? capacityKg, MassUnit unit, CancellationToken cancel)
     {
         CalOptions.CheckGuided(parsed, _json, _store);
-        await using CalBoard board = await _port.ConnectAsync(parsed, cancel).ConfigureAwait(false);
+        await using CalBoard board = await _port.ConnectAsync(parsed, chosen, cancel).ConfigureAwait(false);
         var guide = new RotationGuide(new Dialogue(_context.Terminal), board, unit);
         RotationFit fit = RotationFit.Of(await guide.TakeAsync(cancel).ConfigureAwait(false));
         if (fit.Accepted)
@@ -101,7 +108,7 @@ internal sealed class CalRotateCommand
             total ??= guide.AskTotal();
         }
 
-        RotationText.Write(_context.Terminal.Out, new RotationReport(fit, vehicle, parsed.GetValue(_vehicle), total?.Mass, total?.Assumed), unit, _context.Terminal.Width);
+        RotationText.Write(_context.Terminal.Out, new RotationReport(fit, vehicle, chosen.VehicleFile, total?.Mass, total?.Assumed), unit, _context.Terminal.Width);
         bool written = fit.Accepted && total is not null && guide.WantsToStore();
         if (written)
         {
@@ -109,6 +116,7 @@ internal sealed class CalRotateCommand
         }
 
         _context.Terminal.Out.WriteLine(written ? "Stored in the board, read back, the same." : "Not stored; what the board held before still holds.");
+        _context.Terminal.Out.WriteLine(chosen.Line);
         return fit.Accepted ? ExitCodes.Good : ExitCodes.NotAcceptable;
     }
 }

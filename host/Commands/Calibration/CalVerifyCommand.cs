@@ -54,7 +54,7 @@ internal sealed class CalVerifyCommand
         CalOptions.CheckGuided(parsed, _json);
         string? history = parsed.GetValue(_history);
         IReadOnlyList<VerificationRow> before = history is null ? [] : ReadHistory(history);
-        await using CalBoard board = await _port.ConnectAsync(parsed, cancel).ConfigureAwait(false);
+        await using CalBoard board = await _port.ConnectAsync(parsed, new Chosen(parsed, _context), cancel).ConfigureAwait(false);
         List<int> cells = [.. Enumerable.Range(1, 4).Where(one => (cell is null || one == cell) && board.Feed.Calibration(one) is { IsCalibrated: true })];
         if (cells.Count == 0)
         {
@@ -97,11 +97,7 @@ internal sealed class CalVerifyCommand
     private IReadOnlyList<VerificationRow> ReadHistory(string typed)
     {
         string path = _context.Files.Resolve(typed);
-        if (typed.Length == 0 || Directory.Exists(path) || !Directory.Exists(Path.GetDirectoryName(Path.GetFullPath(path))))
-        {
-            throw new RefusalException(new InputError(ErrorCode.CannotWrite, $"found {InputError.Quote(typed)}", "a file in a folder that is there", "name another file") { Field = _history.Name });
-        }
-
+        CalOptions.CheckPlace(typed, _context, _history.Name);
         if (VerificationFile.WhyNotAppendable(path) is { } error)
         {
             throw new RefusalException(error);

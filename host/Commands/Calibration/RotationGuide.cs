@@ -9,6 +9,8 @@ namespace Fourpatch.Commands.Calibration;
 /// <summary>Leads a person round the car: empty pads, the car on them, every pad one wheel on, the car on them again, two to four times.</summary>
 internal sealed class RotationGuide(Dialogue dialogue, CalBoard board, MassUnit unit)
 {
+    // A car on its springs is never as still as a weight; half of what its corners repeat by when it is put on anew.
+    private const double SwayShare = RotationFit.PlacementShare / 2;
     private const int FewestPlacements = 2;
     private const int MostPlacements = 4;
     private readonly SteadyReader _reader = new(dialogue, board.Rig);
@@ -92,7 +94,7 @@ internal sealed class RotationGuide(Dialogue dialogue, CalBoard board, MassUnit 
     {
         IReadOnlyList<CellMean> means = cellAt is null
             ? await _reader.TakeEmptyAsync(board.AllCells, cancel).ConfigureAwait(false)
-            : await _reader.TakeAsync(board.AllCells, cancel).ConfigureAwait(false);
+            : await _reader.TakeAsync(board.AllCells, cancel, new SwayingLoad(_rows[0].Counts, SwayShare)).ConfigureAwait(false);
         _rows.Add(new PlacementRow(placement, cellAt, [.. means.Select(mean => mean.Counts)], means.Max(mean => mean.StandardUncertaintyCounts)));
     }
 }

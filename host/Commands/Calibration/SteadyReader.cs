@@ -14,11 +14,33 @@ internal sealed class SteadyReader(Dialogue dialogue, RigSession rig)
     private const double EmptyShare = Calibrating.ZeroTaking.LargestMoveOfCapacity;
 
     /// <summary>Means of some cells, every one settled.</summary>
-    public async Task<IReadOnlyList<CellMean>> TakeAsync(IReadOnlyList<CellId> cells, CancellationToken cancel)
+    /// <param name="cells">Which.</param>
+    /// <param name="cancel">Gives up.</param>
+    /// <param name="carried">What stands on them, when it may sway.</param>
+    public Task<IReadOnlyList<CellMean>> TakeAsync(IReadOnlyList<CellId> cells, CancellationToken cancel, SwayingLoad? carried = null) =>
+        TakeAsync(cells, carried, mustBeEmpty: false, cancel);
+
+    /// <summary>The same of cells that must carry nothing; asks back when what the board holds says otherwise.</summary>
+    public async Task<IReadOnlyList<CellMean>> TakeEmptyAsync(IReadOnlyList<CellId> cells, CancellationToken cancel)
     {
         while (true)
         {
-            IReadOnlyList<CellMean> means = await SteadyMean.TakeAsync(rig, cells, Window, cancel).ConfigureAwait(false);
+            IReadOnlyList<CellMean> means = await TakeAsync(cells, null, mustBeEmpty: true, cancel).ConfigureAwait(false);
+            string[] loaded = [.. means.Select(LoadedText).OfType<string>()];
+            if (loaded.Length == 0 || dialogue.AskYesNo($"By what the board holds, {string.Join(" and ", loaded)}. Is there really nothing on it?"))
+            {
+                return means;
+            }
+
+            dialogue.Ask("Take it off, hands off, then press Enter.");
+        }
+    }
+
+    private async Task<IReadOnlyList<CellMean>> TakeAsync(IReadOnlyList<CellId> cells, SwayingLoad? carried, bool mustBeEmpty, CancellationToken cancel)
+    {
+        while (true)
+        {
+            IReadOnlyList<CellMean> means = await SteadyMean.TakeAsync(rig, cells, Window, cancel, carried).ConfigureAwait(false);
             if (means.FirstOrDefault(mean => !mean.HasValue || mean.Verdict != SettlingVerdict.Settled) is not { } bad)
             {
                 string counts = string.Join(", ", means.Select(mean => mean.Counts.ToString("0", CultureInfo.InvariantCulture)));
@@ -28,24 +50,9 @@ internal sealed class SteadyReader(Dialogue dialogue, RigSession rig)
                 return means;
             }
 
-            dialogue.Say($"  not taken: {StationNoise.Why(bad)}");
+            string load = mustBeEmpty && bad.HasValue && LoadedText(bad) is { } loaded ? $"; by what the board holds, {loaded}" : "";
+            dialogue.Say($"  not taken: {StationNoise.Why(bad)}{load}");
             dialogue.Ask("Press Enter to try again.");
-        }
-    }
-
-    /// <summary>The same of cells that must carry nothing; asks back when what the board holds says otherwise.</summary>
-    public async Task<IReadOnlyList<CellMean>> TakeEmptyAsync(IReadOnlyList<CellId> cells, CancellationToken cancel)
-    {
-        while (true)
-        {
-            IReadOnlyList<CellMean> means = await TakeAsync(cells, cancel).ConfigureAwait(false);
-            string[] loaded = [.. means.Select(LoadedText).OfType<string>()];
-            if (loaded.Length == 0 || dialogue.AskYesNo($"By what the board holds, {string.Join(" and ", loaded)}. Is there really nothing on it?"))
-            {
-                return means;
-            }
-
-            dialogue.Ask("Take it off, hands off, then press Enter.");
         }
     }
 

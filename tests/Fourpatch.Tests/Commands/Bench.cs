@@ -88,11 +88,11 @@ internal sealed class Bench : IDisposable
     /// <summary>What the person types, all of it; then the input ends.</summary>
     public string Typed { get; set; } = "";
 
+    /// <summary>Somebody who answers what is asked: what was said since the last answer in, the answer out; null: the input is over. Instead of <see cref="Typed"/>.</summary>
+    public Func<string, string?>? Person { get; init; }
+
     /// <summary>Folder for what the program remembers, below <see cref="Folder"/>; null: it remembers nothing.</summary>
     public string? Data { get; init; }
-
-    /// <summary>Somebody at the keyboard: what was said since the last answer in, the answer out; null: the input is over. Null itself: what is <see cref="Typed"/>.</summary>
-    public Func<string, string?>? Person { get; init; }
 
     public string Write(string name, string text) => _folder.File(name, text);
 
@@ -121,17 +121,16 @@ internal sealed class Bench : IDisposable
 
     public Task<Outcome> RunAsync(params string[] args) => Start(args).EndAsync();
 
-    public Running Start(params string[] args) => Start(screen => Person is { } person ? new Keyboard(screen, person) : new StringReader(Typed), args);
+    public Running Start(params string[] args) => StartWith(new StringReader(Typed), args);
 
     /// <summary>The same with somebody at the keyboard who takes their time.</summary>
-    public Running StartWith(TextReader input, params string[] args) => Start(_ => input, args);
-
-    private Running Start(Func<ScreenText, TextReader> input, string[] args)
+    public Running StartWith(TextReader input, params string[] args)
     {
         var output = new ScreenText();
         var errors = new ScreenText();
         var stop = new CancellationTokenSource();
-        var context = new CommandContext(new Terminal(output, errors, input(output), Width, IsInteractive), _clock, _links, _files, Data is null ? null : Path.Combine(Folder, Data));
+        TextReader keyboard = Person is null ? input : new Keyboard(output, Person);
+        var context = new CommandContext(new Terminal(output, errors, keyboard, Width, IsInteractive), _clock, _links, _files, Data is null ? null : Path.Combine(Folder, Data));
         return new Running(Task.Run(() => Cli.RunAsync(args, context, stop.Token)), output, errors, stop);
     }
 

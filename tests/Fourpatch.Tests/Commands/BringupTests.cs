@@ -3,6 +3,7 @@ using Fourpatch.VirtualRig;
 namespace Fourpatch.Tests.Commands;
 
 /// <summary><c>bringup</c>: the first evening with a board that knows nothing, in the virtual garage.</summary>
+[Collection(KeepsTime.Name)]
 public class BringupTests
 {
     private static VirtualGarage New() => CalBench.EmptyPads(cell => cell with { Calibrated = false });

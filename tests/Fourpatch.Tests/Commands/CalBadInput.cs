@@ -42,7 +42,6 @@ internal static class CalBadInput
         (2, "cal show --port virtual --port virtual", "--port", "leave one of the two out"),
         (3, "cal cell 1 --port /dev/no-such-port", "/dev/no-such-port", "check plug, cable"),
         (3, "cal show --port tcp:127.0.0.1:1", "tcp:127.0.0.1:1", "check plug, cable"),
-        (2, "cal cell 1 --port virtual:pads.toml --board B7", "--board", "one of B1"),
 
         // What is known of the mass and the cell.
         (2, "cal cell 1 --from cell.csv --mass 60", "--mass", "before a colon"),
@@ -116,8 +115,8 @@ internal static class CalBadInput
         // Backups.
         (2, "cal export --port virtual:pads.toml", "--out", "name one"),
         (2, "cal export --port virtual:pads.toml --out plain.toml", "plain.toml", "name another file"),
-        (2, "cal export --port virtual:pads.toml --out nosuch/new.toml", "nosuch/new.toml", "name a folder"),
-        (2, "cal export --port virtual:pads.toml --out folder", "folder", "name a folder"),
+        (2, "cal export --port virtual:pads.toml --out nosuch/new.toml", "nosuch/new.toml", "name another file"),
+        (2, "cal export --port virtual:pads.toml --out folder", "folder", "name another file"),
         (2, "cal export --out new.toml", "--port", "fourpatch ports"),
         (2, "cal import --port virtual:pads.toml", "--from", "name one"),
         (2, "cal import --port virtual:pads.toml --from nosuch.toml", "nosuch.toml", "check the name"),

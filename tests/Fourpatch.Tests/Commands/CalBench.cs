@@ -21,9 +21,9 @@ internal sealed class CalBench : IDisposable
     public Bench Bench { get; }
 
     /// <summary>Pads of <see cref="Cars.Pads"/>, nothing on them.</summary>
-    public static VirtualGarage EmptyPads(Func<ScenarioCell, ScenarioCell>? change = null)
+    public static VirtualGarage EmptyPads(Func<ScenarioCell, ScenarioCell>? change = null, double swayKg = 0)
     {
-        Scenario scenario = Garages.PadsScenario;
+        Scenario scenario = Garages.PadsScenario with { Noise = new ScenarioNoise { SwayKg = swayKg } };
         if (change is not null)
         {
             scenario = scenario with { Boards = [scenario.Boards[0] with { Cells = [.. scenario.Boards[0].Cells.Select(change)] }] };

@@ -203,4 +203,13 @@ public class CalCellTests
         Assert.Equal(100, (double)held["zero_counts"]!);
         Assert.Equal(50 / 400_000.0, (double)held["kg_per_count"]!, 1e-12);
     }
+
+    [Fact]
+    public async Task A_board_that_is_not_at_the_port_is_refused_by_name()
+    {
+        using var bench = new CalBench(CalBench.EmptyPads());
+        Outcome outcome = await bench.AskAsync("cal", "cell", "1", "--port", "virtual", "--board", "B7");
+        Assert.Equal(2, outcome.ExitCode);
+        Assert.Equal("--board: no board \"B7\" is at the port, expected one of B1; correct --board, or the port", Assert.Single(outcome.ErrorLines));
+    }
 }

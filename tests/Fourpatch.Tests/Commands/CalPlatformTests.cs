@@ -9,6 +9,7 @@ using MathNet.Numerics.Random;
 namespace Fourpatch.Tests.Commands;
 
 /// <summary><c>cal platform</c> in dialogue at the virtual dolly, and from stored readings.</summary>
+[Collection(KeepsTime.Name)]
 public class CalPlatformTests
 {
     private const string DollyScenario = """

@@ -151,10 +151,12 @@ public class CalRotateTests
         .On("Enter for 3 1 4 2.")
         .On("Placement 2", "", Placed(garage, s_placements[1]));
 
-    [Fact]
-    public async Task A_person_who_moves_the_pads_once_gets_shares_right_within_U_from_uncalibrated_cells()
+    [Theory]
+    [InlineData(0)]
+    [InlineData(0.05)]
+    public async Task A_person_who_moves_the_pads_gets_shares_right_within_U_from_uncalibrated_cells_though_the_car_sways(double swayKg)
     {
-        VirtualGarage garage = CalBench.EmptyPads(cell => cell with { Calibrated = false });
+        VirtualGarage garage = CalBench.EmptyPads(cell => cell with { Calibrated = false }, swayKg);
         using var bench = new CalBench(garage, TwoPlacements(garage)
             .On("2 placements are enough; up to 4 make it surer. One more? (yes/no)", "yes")
             .On("Enter for 4 3 2 1.", "4 3 2 1")

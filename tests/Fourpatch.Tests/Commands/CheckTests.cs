@@ -128,7 +128,7 @@ public class CheckTests
         Assert.Equal(0, outcome.ExitCode);
         Assert.Contains("the amplifier alone 38.7", outcome.OneLine, StringComparison.Ordinal);
         Assert.Contains("in this session (earlier peaks are not kept)", outcome.OneLine, StringComparison.Ordinal);
-        Assert.EndsWith("Fit to weigh with.\n", outcome.Out, StringComparison.Ordinal);
+        Assert.EndsWith("Fit to weigh with.\nrig virtual\n", outcome.Out, StringComparison.Ordinal);
         Assert.All(outcome.Out.Split('\n'), line => Assert.True(line.Length < 80, line));
     }
 }

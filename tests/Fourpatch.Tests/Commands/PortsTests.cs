@@ -3,6 +3,7 @@ using Fourpatch.Tests.VirtualRig;
 
 namespace Fourpatch.Tests.Commands;
 
+[Collection(KeepsTime.Name)]
 public class PortsTests
 {
     [PseudoTerminalFact]

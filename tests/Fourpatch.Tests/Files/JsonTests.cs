@@ -35,7 +35,8 @@ public class JsonTests
             """,
         ["check"] = $$"""
             "seconds":10,"cells":[{"board":"B1","cell":1,"rate_hz":10.4,"noise_counts_rms":22.5,"saturated":0,"distinct_counts":90,"zero_counts":null,"verdict":"good",
-            "reason":null,"noise_kg_rms":null,"lost":0,"conversions":104,"health":"good","fitted":true,"expected_noise_counts_rms":21.5,"load_kg":null,"peak_kg":null,
+            "reason":null,"noise_kg_rms":null,"lost":0,"conversions":104,"health":"good","status":"ok",
+            "counters":{"read":1,"delivered":1,"idle":0,"settling":4,"overlapped":0,"desynced":0,"unsent":0,"suspect":0,"missed":0},"fitted":true,"expected_noise_counts_rms":21.5,"load_kg":null,"peak_kg":null,
             "capacity_kg":null,"drift_counts_per_min":1,"u_drift_counts_per_min":1,"k_drift":2,"mains_counts":null,"mains_seen_at_hz":null,"settling":4,"overlapped":0,"desynced":0}],
             "plugs":[{"board":"B1","verdict":"as-stored","stored_as":[1,2,3,4],"text":null}],"quality":{{Quality}},"boards":[]
             """,

@@ -8,6 +8,7 @@ using Fourpatch.VirtualRig;
 namespace Fourpatch.Tests.Rigs;
 
 /// <summary>Boards matched to a layout by their names, and what is brought into their flash.</summary>
+[Collection(KeepsTime.Name)]
 public class RigSessionTests
 {
     private static readonly TimeSpan Long = TimeSpan.FromSeconds(60);

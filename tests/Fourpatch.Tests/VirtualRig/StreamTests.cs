@@ -5,6 +5,7 @@ using Fourpatch.VirtualRig;
 namespace Fourpatch.Tests.VirtualRig;
 
 /// <summary>What a laptop hears from a virtual board.</summary>
+[Collection(KeepsTime.Name)]
 public class StreamTests
 {
     [Fact]

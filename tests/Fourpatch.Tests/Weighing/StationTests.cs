@@ -9,6 +9,7 @@ using Fourpatch.Weighing;
 namespace Fourpatch.Tests.Weighing;
 
 /// <summary>Stations: (sum of their cells - tare) x lever factor, with every cause of their uncertainty.</summary>
+[Collection(KeepsTime.Name)]
 public class StationTests
 {
     private static readonly WeighSettings Settings = new(TimeSpan.FromSeconds(4), TimeSpan.FromSeconds(20));

@@ -51,18 +51,15 @@ internal static class InterviewRun
         return (ExitCodes.Good, answers);
     }
 
-    /// <summary>Writes a text that its own reader takes, and checks that it is read back the same.</summary>
-    /// <param name="path">The file.</param>
-    /// <param name="text">As its writer put it.</param>
-    /// <param name="textAgain">Reads a file of that kind and puts it into text again.</param>
-    public static InputError? Write(string path, string text, Func<string, Result<string>> textAgain)
+    /// <summary>Writes a text that its own reader has taken, and checks that it is in the file to the last letter.</summary>
+    public static InputError? Write(string path, string text)
     {
         if (AtomicFile.WriteText(path, text) is { } unwritten)
         {
             return unwritten;
         }
 
-        return textAgain(path).TryGet(out string? again, out InputError? unread)
+        return TextFile.Read(path).TryGet(out string? again, out InputError? unread)
             ? again == text ? null : new InputError(ErrorCode.CannotWrite, "was not read back as it was written", "", "check the disk, and write it to another one") { File = path }
             : unread;
     }

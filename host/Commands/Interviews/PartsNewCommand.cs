@@ -37,7 +37,7 @@ internal sealed class PartsNewCommand
             }
 
             string text = PartsFile.TextOf(parts, vehicle);
-            return PartsFile.Parse(text, path, vehicle).Error ?? InterviewRun.Write(path, text, file => PartsFile.Read(file, vehicle).Then<string>(read => PartsFile.TextOf(read, vehicle)));
+            return PartsFile.Parse(text, path, vehicle).Error ?? InterviewRun.Write(path, text);
         }
 
         (int exitCode, Answers? answers) = await InterviewRun.RunAsync(_context, "parts new", $"Parts of {chosen.Line}: what they weigh, and where they go.", interview.Questions, PartsInterview.File, Write, cancel).ConfigureAwait(false);

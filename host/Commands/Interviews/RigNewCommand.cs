@@ -38,7 +38,7 @@ internal sealed class RigNewCommand
         InputError? Write(Answers answers, string path)
         {
             string text = LayoutFile.TextOf(interview.LayoutOf(answers));
-            return LayoutFile.Parse(text, path, wheels).Error ?? InterviewRun.Write(path, text, file => LayoutFile.Read(file, wheels).Then<string>(layout => LayoutFile.TextOf(layout)));
+            return LayoutFile.Parse(text, path, wheels).Error ?? InterviewRun.Write(path, text);
         }
 
         (int exitCode, Answers? answers) = await InterviewRun.RunAsync(_context, "rig new", opening, interview.Questions, RigInterview.File, Write, cancel).ConfigureAwait(false);

@@ -38,6 +38,6 @@ internal sealed class VehicleNewCommand
     {
         Vehicle vehicle = VehicleInterview.VehicleOf(answers);
         string text = VehicleFileText.Of(vehicle);
-        return VehicleFile.Parse(text, path).Error ?? InterviewRun.Write(path, text, file => VehicleFile.Read(file).Then<string>(read => VehicleFileText.Of(read)));
+        return VehicleFile.Parse(text, path).Error ?? InterviewRun.Write(path, text);
     }
 }

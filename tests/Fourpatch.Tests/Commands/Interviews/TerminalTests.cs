@@ -10,6 +10,7 @@ namespace Fourpatch.Tests.Commands.Interviews;
 /// The interviews as a process of their own on a pseudo-terminal of the system, made by <c>script</c> (util-linux): the keys pass the
 /// terminal driver, Ctrl-C is a signal, Ctrl-D the end of input.
 /// </summary>
+[Collection(KeepsTime.Name)]
 public partial class TerminalTests
 {
     [PseudoTerminalFact]

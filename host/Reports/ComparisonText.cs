@@ -47,6 +47,7 @@ public sealed class ComparisonText(TextWriter output, MassUnit unit, int width, 
             WriteRow(Names[result.Name], result, scale);
         }
 
+        Wrapped("CHANGED is what is larger than its +/- (95 %); of the others no change can be told.");
         output.WriteLine();
         WriteCircumstances(comparison);
         foreach (Reason reason in comparison.Reasons)
@@ -71,15 +72,17 @@ public sealed class ComparisonText(TextWriter output, MassUnit unit, int width, 
         double u = change.Expand().HalfWidth;
         DisplayRounding rounding = DisplayRounding.For(u);
         string sign = rounding.Text(change.Value) is var figure && figure.AsSpan().IndexOfAnyInRange('1', '9') >= 0 && change.Value > 0 ? "+" + figure : figure;
-        string verdict = difference.HasChanged == true ? "CHANGED" : "no change that can be told";
-        if (width >= TableColumns)
+        string verdict = difference.HasChanged == true ? "CHANGED" : "";
+        if (width < TableColumns)
         {
-            output.WriteLine($"{name,-16}{rounding.Text(difference.Before!.Value * scale),9}{rounding.Text(difference.After!.Value * scale),9}{sign,9}{rounding.UncertaintyText(u),7}  {verdict}".TrimEnd());
+            output.WriteLine($"{name,-16}{sign,8} +/- {rounding.UncertaintyText(u)} {verdict}".TrimEnd());
+            return;
         }
-        else
-        {
-            output.WriteLine($"{name,-16}{sign,8} +/- {rounding.UncertaintyText(u)}{(difference.HasChanged == true ? " CHANGED" : "")}");
-        }
+
+        // Two that have everything in common differ by nothing for certain: then each is rounded by its own uncertainty.
+        string before = rounding.Interval == 0 ? Alone(difference.Before, scale) : rounding.Text(difference.Before!.Value * scale);
+        string after = rounding.Interval == 0 ? Alone(difference.After, scale) : rounding.Text(difference.After!.Value * scale);
+        output.WriteLine($"{name,-16}{before,9}{after,9}{sign,9}{rounding.UncertaintyText(u),7}  {verdict}".TrimEnd());
     }
 
     private void WriteCircumstances(Comparison comparison)

@@ -104,7 +104,7 @@ public class RecordsCommandTests
         Assert.Equal(0, text.ExitCode);
         Assert.Contains("driver: aboard -> absent", text.Out, StringComparison.Ordinal);
         Assert.Matches(@"total +1420\.0 +1440\.0 +\+20\.0 +0\.8 +CHANGED", text.Out);
-        Assert.Matches(@"FL +400\.0 +400\.0 +0\.0 +0\.4 +no change that can be told", text.Out);
+        Assert.Matches(@"FL +400\.0 +400\.0 +0\.0 +0\.4\n", text.Out);
         Assert.DoesNotContain("nothing is recorded as changed", text.Out, StringComparison.Ordinal);
 
         JsonNode answer = (await bench.RunAsync("records", "compare", "before", "after", "--data", "d", "--json")).Answer;
@@ -122,6 +122,7 @@ public class RecordsCommandTests
     [Theory]
     [InlineData(40)]
     [InlineData(64)]
+    [InlineData(72)]
     [InlineData(80)]
     public async Task No_line_is_longer_than_the_screen_in_any_unit(int width)
     {
@@ -129,11 +130,11 @@ public class RecordsCommandTests
         Cars.WriteTo(bench);
         await KeepAsync(bench, "a rather long name of a weighing, as people write them in the evening", Loads, "driver=aboard");
         await KeepAsync(bench, "after", "FL=400,FR=380,RL=340,RR=320", "driver=absent");
-        foreach (string[] command in new string[][] { ["list"], ["show", "last"], ["compare", "after", "after"] })
+        foreach (string[] command in new string[][] { ["list"], ["show", "last"], ["compare", "after", "after"], ["compare", "after", "last"], ["compare", "last", "after"] })
         {
             Outcome outcome = await bench.RunAsync(["records", .. command, "--data", "d", "--unit", "lb"]);
             Assert.Equal("", outcome.Errors);
-            Assert.All(outcome.Out.Split('\n'), line => Assert.True(line.Length < width, $"{line.Length}: {line}"));
+            Assert.All(outcome.Out.Split('\n'), line => Assert.True(line.Length <= width, $"{line.Length}: {line}"));
         }
     }
 

@@ -72,7 +72,7 @@ public class UnplugTests(ITestOutputHelper output)
     {
         await using var rig = new CableRig();
         Running weigh = rig.Bench.Start("weigh", "--port", rig.Port, "--vehicle", "plain.toml", "--seconds", "3");
-        await weigh.UntilAsync(running => running.Errors.Contains("hands off", StringComparison.Ordinal), "the beginning");
+        await weigh.UntilAsync(running => running.Errors.Contains("Hands off", StringComparison.Ordinal), "the beginning");
         await Task.Delay(TimeSpan.FromSeconds(1));
         rig.Unplug();
         await Task.Delay(TimeSpan.FromSeconds(0.5));
@@ -87,7 +87,7 @@ public class UnplugTests(ITestOutputHelper output)
     {
         await using var rig = new CableRig(timesFaster: 4);
         Running weigh = rig.Bench.Start("weigh", "--port", rig.Port, "--vehicle", "plain.toml", "--seconds", "3");
-        await weigh.UntilAsync(running => running.Errors.Contains("hands off", StringComparison.Ordinal), "the beginning");
+        await weigh.UntilAsync(running => running.Errors.Contains("Hands off", StringComparison.Ordinal), "the beginning");
         rig.Unplug();
         Outcome outcome = await weigh.EndAsync();
         Assert.Equal(1, outcome.ExitCode);

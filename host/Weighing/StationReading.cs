@@ -1,3 +1,4 @@
+using System.Globalization;
 using Fourpatch.Core.Cells;
 using Fourpatch.Rigs;
 using Fourpatch.Uncertainty;
@@ -51,7 +52,7 @@ public sealed class StationReader(RigLayout layout, CellAssumptions assumed)
     /// <summary>What a station carries by the readings of its cells, in the order of the layout.</summary>
     public StationReading Join(StationLayout station, IReadOnlyList<CellEvidence> cells)
     {
-        double tareKg = station.Dolly is null ? station.TareKg : layout.Dollies.First(dolly => dolly.Name == station.Dolly).TareKg;
+        DollyLayout? dolly = DollyUnder(station);
         var reasons = new List<Reason>();
         Measured? sumKg = Measured.Exact(0);
         foreach (CellEvidence cell in cells)
@@ -63,7 +64,7 @@ public sealed class StationReader(RigLayout layout, CellAssumptions assumed)
         return new StationReading
         {
             Station = station.Name,
-            LoadKg = sumKg is null ? null : (sumKg - tareKg) * LeverFactor(station),
+            LoadKg = sumKg is null ? null : WithCastors(sumKg - TareKg(station, dolly), dolly, cells) * LeverFactor(station),
             IsSettled = sumKg is not null && cells.All(cell => cell.Mean?.Verdict == SettlingVerdict.Settled),
             Readings = cells,
             Reasons = reasons,
@@ -72,7 +73,10 @@ public sealed class StationReader(RigLayout layout, CellAssumptions assumed)
 
     /// <summary>Cells of a station, whether they stand under it or under its dolly.</summary>
     public IReadOnlyList<CellId> CellsOf(StationLayout station) =>
-        station.Dolly is null ? station.Cells : layout.Dollies.First(dolly => dolly.Name == station.Dolly).Cells;
+        DollyUnder(station)?.Cells ?? station.Cells;
+
+    private DollyLayout? DollyUnder(StationLayout station) =>
+        station.Dolly is null ? null : layout.Dollies.First(dolly => dolly.Name == station.Dolly);
 
     private CellEvidence ReadCell(RigSession rig, CellId id, StationLayout station, TimeSpan window, double allowedMovementKg)
     {
@@ -137,6 +141,23 @@ public sealed class StationReader(RigLayout layout, CellAssumptions assumed)
                 $"{station}: cell {id} reads {loadKg:0.0} kg; check its zero, its plug and which way up it stands")));
         }
     }
+
+    // The same platform or dolly is wrong by the same everywhere it goes.
+    private static Measured TareKg(StationLayout station, DollyLayout? dolly)
+    {
+        (string of, double kg, double u) = dolly is null ? (station.Name, station.TareKg, station.UTareKg) : (dolly.Name, dolly.TareKg, dolly.UTareKg);
+        var tare = Measured.Exact(kg);
+        return u == 0 ? tare : tare.With(new Cause($"tare {of}", $"tare of {of}", remedy: "read the empty platform on these cells just before"), u);
+    }
+
+    // Castors point another way each time the dolly is placed: nothing of it is common to two readings.
+    private static Measured WithCastors(Measured wheelKg, DollyLayout? dolly, IReadOnlyList<CellEvidence> cells) => dolly is not { UCastorShare: > 0 }
+        ? wheelKg
+        : wheelKg.With(
+            new Cause(
+                string.Create(CultureInfo.InvariantCulture, $"castors {dolly.Name} {cells.Max(cell => cell.Mean?.EndMicroseconds)}"),
+                $"which way the castors of {dolly.Name} point", remedy: "pull the dolly the last 100 mm always in the same direction"),
+            wheelKg.Value * dolly.UCastorShare);
 
     private static Measured LeverFactor(StationLayout station)
     {

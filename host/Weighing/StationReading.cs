@@ -17,6 +17,9 @@ public sealed record StationReading
     /// <summary>True when every cell of it stood still in the window.</summary>
     public bool IsSettled { get; init; }
 
+    /// <summary>How the wheel stands on its dolly; null without a dolly, or while no wheel stands on it.</summary>
+    public DollyStance? Stance { get; init; }
+
     /// <summary>Its cells.</summary>
     public IReadOnlyList<CellEvidence> Readings { get; init; } = [];
 
@@ -42,6 +45,9 @@ public sealed class StationReader(RigLayout layout, CellAssumptions assumed)
     // A cell below this share of its capacity, the wrong way round, is not noise.
     private const double NegativeShareOfCapacity = 0.01;
 
+    // From here on a warning comes before the alarm.
+    private const double NearShareOfCapacity = 0.9;
+
     /// <summary>Every station of the layout, in its order.</summary>
     /// <param name="rig">The boards.</param>
     /// <param name="window">Device time to average over.</param>
@@ -55,17 +61,23 @@ public sealed class StationReader(RigLayout layout, CellAssumptions assumed)
         DollyLayout? dolly = DollyUnder(station);
         var reasons = new List<Reason>();
         Measured? sumKg = Measured.Exact(0);
+        var cellsKg = new List<double>();
         foreach (CellEvidence cell in cells)
         {
             Measured? loadKg = LoadKg(cell, station, reasons);
             sumKg = sumKg is null || loadKg is null ? null : sumKg + loadKg;
+            cellsKg.Add(loadKg?.Value ?? 0);
         }
+
+        DollyStance? stance = dolly is null || sumKg is null ? null : DollyStance.Of(dolly, cellsKg);
+        NoteStance(stance, station.Name, reasons);
 
         return new StationReading
         {
             Station = station.Name,
             LoadKg = sumKg is null ? null : WithCastors(sumKg - TareKg(station, dolly), dolly, cells) * LeverFactor(station),
             IsSettled = sumKg is not null && cells.All(cell => cell.Mean?.Verdict == SettlingVerdict.Settled),
+            Stance = stance,
             Readings = cells,
             Reasons = reasons,
         };
@@ -118,7 +130,7 @@ public sealed class StationReader(RigLayout layout, CellAssumptions assumed)
 
         if (mean.Verdict != SettlingVerdict.Settled)
         {
-            reasons.Add(StationNoise.WhyNotSettled(mean, station.Name));
+            reasons.Add(StationNoise.WhyNotSettled(mean, station.Name, calibration.KgPerCount));
         }
 
         Measured loadKg = CellCauses.LoadKg(mean, calibration, assumed);
@@ -126,9 +138,31 @@ public sealed class StationReader(RigLayout layout, CellAssumptions assumed)
         return loadKg;
     }
 
+    private static void NoteStance(DollyStance? stance, string station, List<Reason> reasons)
+    {
+        if (stance is null)
+        {
+            return;
+        }
+
+        reasons.AddRange(stance.HardlyCarrying.Select(castor => new Reason(ReasonCode.CastorHardlyCarries, station, FormattableString.Invariant(
+            $"{station}: castor {castor} hardly carries; lower the wheel, then move the dolly by 50 mm, or slip a 1 mm plate under that castor with a stick"))));
+        if (stance.CarryingMost is { } most)
+        {
+            reasons.Add(new Reason(ReasonCode.OutOfProportion, station, FormattableString.Invariant(
+                $"{station}: castor {most} carries more than {DollyStance.OutOfProportionShare:0 %} of the wheel; bring the wheel to the dolly's middle before anything else is done")));
+        }
+    }
+
     private static void NoteCapacity(double loadKg, CellCalibration calibration, CellId id, string station, List<Reason> reasons)
     {
         double capacityKg = calibration.CapacityGrams / 1000.0;
+        if (capacityKg > 0 && loadKg > NearShareOfCapacity * capacityKg && loadKg <= capacityKg)
+        {
+            reasons.Add(new(ReasonCode.NearCapacity, station, FormattableString.Invariant(
+                $"{station}: cell {id} carries {loadKg:0} kg of the {capacityKg:0} kg it is rated for; nothing more on it")));
+        }
+
         if (capacityKg > 0 && loadKg > capacityKg)
         {
             reasons.Add(new(ReasonCode.OverCapacity, station, FormattableString.Invariant(

@@ -24,7 +24,7 @@ internal static class StationNoise
         SampleStatus.Stuck => new(ReasonCode.Stuck, station, $"{station}: cell {mean.Id} sends the same counts again and again; check its plug and its amplifier"),
         SampleStatus.NoDevice => new(ReasonCode.NotAvailable, station, $"{station}: the amplifier of cell {mean.Id} does not answer; check its plug and its supply"),
         SampleStatus.Settling => new(ReasonCode.NotSettled, station, $"{station}: the amplifier of cell {mean.Id} has just started; wait a second"),
-        SampleStatus.Ok => new(ReasonCode.NotSettled, station, $"{station}: too few readings of cell {mean.Id} yet; wait"),
+        SampleStatus.Ok => new(ReasonCode.NotSettled, station, $"{station}: too few readings of cell {mean.Id}; wait, or look longer"),
         _ => new(ReasonCode.NotAvailable, station, $"{station}: cell {mean.Id} is not read rightly; check the wires between amplifier and board"),
     };
 

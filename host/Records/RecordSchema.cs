@@ -3,7 +3,7 @@ using Microsoft.Data.Sqlite;
 namespace Fourpatch.Records;
 
 /// <summary>The tables of the file of records, as steps from one version to the next. A step that was ever released is never changed.</summary>
-internal static class RecordSchema
+internal static partial class RecordSchema
 {
     /// <summary>Stands in the file's head, so that no other program's file is taken for ours: "FPRC".</summary>
     public const int ApplicationId = 0x46505243;
@@ -169,64 +169,26 @@ internal static class RecordSchema
         ) STRICT, WITHOUT ROWID;
         """;
 
-    /// <summary>Version 3: weighings with wheels raised, one dolly going round or two pads.</summary>
+    /// <summary>Version 3: documents of other kinds, with what they were computed from and what was answered; work that is not finished yet.</summary>
     private const string Version3 = """
-        CREATE TABLE raised_basis (
-          weighing INTEGER PRIMARY KEY REFERENCES weighing ON DELETE CASCADE,
-          layout INTEGER REFERENCES layout,
-          total_kg REAL,
-          u_total_kg REAL,
-          error_share_of_capacity REAL NOT NULL,
-          zero_drift_share_of_capacity REAL NOT NULL,
-          temperature_share_of_load REAL NOT NULL,
-          extrapolation_share_of_excess REAL NOT NULL,
-          capacity_of_load REAL NOT NULL
+        CREATE TABLE document (
+          record INTEGER PRIMARY KEY REFERENCES record ON DELETE CASCADE,
+          subject TEXT NOT NULL,
+          acceptable INTEGER NOT NULL,
+          inputs TEXT NOT NULL,
+          answer TEXT NOT NULL
         ) STRICT;
-        CREATE INDEX raised_by_layout ON raised_basis (layout);
-        CREATE TABLE raised_reading (
-          weighing INTEGER NOT NULL REFERENCES raised_basis ON DELETE CASCADE,
-          place INTEGER NOT NULL,
-          corner TEXT NOT NULL,
-          taken_as TEXT NOT NULL,
-          rise_fl_m REAL NOT NULL,
-          rise_fr_m REAL NOT NULL,
-          rise_rl_m REAL NOT NULL,
-          rise_rr_m REAL NOT NULL,
-          u_rise_fl_m REAL NOT NULL,
-          u_rise_fr_m REAL NOT NULL,
-          u_rise_rl_m REAL NOT NULL,
-          u_rise_rr_m REAL NOT NULL,
-          at_wheel_centre TEXT NOT NULL,
-          typed_kg REAL,
-          u_typed_kg REAL NOT NULL,
-          kept_because TEXT,
-          PRIMARY KEY (weighing, place)
+        CREATE INDEX record_by_name ON record (name COLLATE NOCASE, kind, time_utc);
+        CREATE TABLE unfinished (
+          key TEXT PRIMARY KEY,
+          started_utc TEXT NOT NULL,
+          updated_utc TEXT NOT NULL,
+          state TEXT NOT NULL
         ) STRICT, WITHOUT ROWID;
-        CREATE TABLE raised_cell (
-          weighing INTEGER NOT NULL,
-          reading INTEGER NOT NULL,
-          place INTEGER NOT NULL,
-          cell TEXT NOT NULL,
-          trouble TEXT,
-          calibration INTEGER REFERENCES held_calibration,
-          status TEXT,
-          verdict TEXT,
-          counts REAL,
-          u_counts REAL,
-          degrees_of_freedom REAL,
-          slope_counts_per_second REAL,
-          noise_counts REAL,
-          used INTEGER,
-          rejected INTEGER,
-          end_microseconds INTEGER,
-          PRIMARY KEY (weighing, reading, place),
-          FOREIGN KEY (weighing, reading) REFERENCES raised_reading ON DELETE CASCADE
-        ) STRICT, WITHOUT ROWID;
-        CREATE INDEX raised_by_calibration ON raised_cell (calibration);
         """;
 
     // Statements end in a semicolon at the end of a line, and have none elsewhere.
-    private static readonly string[] Steps = [Version1, Version2, Version3];
+    private static readonly string[] Steps = [Version1, Version2, Version3, RaisedWheels];
 
     /// <summary>The version this program writes.</summary>
     public static int Current => Steps.Length;

@@ -1,71 +1,77 @@
 using System.Globalization;
+using System.Text.Json.Nodes;
 using Fourpatch.Files;
 using Fourpatch.Vehicles;
 using Fourpatch.Weighing.Raised;
 
 namespace Fourpatch.Records;
 
-/// <summary>A weighing that goes from wheel to wheel and has not come to its end.</summary>
+/// <summary>A weighing that goes from wheel to wheel and has not come to its end; every reading is written down before anybody is told that it was taken.</summary>
 /// <param name="Begun">When.</param>
 /// <param name="Vehicle">The car as its file then was.</param>
 /// <param name="Readings">What was taken so far, and from what.</param>
 /// <param name="Way">How it is done, in the words of the command: which remedy, which pairs.</param>
-/// <param name="RiseM">How far a wheel is lifted.</param>
+/// <param name="RisesM">How far a wheel is lifted: once, or to two heights.</param>
 /// <param name="IsSetAside">The car was moved since, or it was begun anew: kept, but not gone on with.</param>
-public sealed record UnfinishedWeighing(DateTimeOffset Begun, Vehicle Vehicle, RaisedBasis Readings, string Way, double RiseM, bool IsSetAside = false);
-
-/// <summary>
-/// Unfinished weighings, one file each in the data folder, written whole after every reading and brought to the disk before anybody is told that
-/// the reading was taken.
-/// </summary>
-/// <param name="folder">The data folder.</param>
-public sealed class UnfinishedFiles(string folder)
+public sealed record UnfinishedWeighing(
+    DateTimeOffset Begun, Vehicle Vehicle, RaisedBasis Readings, string Way, IReadOnlyList<double> RisesM, bool IsSetAside = false)
 {
-    private const string Prefix = "unfinished-weighing-";
-    private const string NameTime = "yyyyMMdd'T'HHmmss";
+    private const string KeyBegin = "weighing ";
 
-    /// <summary>Those that can be gone on with, the newest first. A file that cannot be read is left alone.</summary>
-    public IReadOnlyList<UnfinishedWeighing> Read()
+    /// <summary>What it is called among unfinished work.</summary>
+    public string Key => $"{KeyBegin}{Readings.Method} {Vehicle.Name} {Begun.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss.fff", CultureInfo.InvariantCulture)}";
+
+    /// <summary>Everything needed to go on.</summary>
+    public JsonObject ToState() => RecordJson.Inputs(new UnfinishedDocument
     {
-        if (!Directory.Exists(folder))
+        BegunUtc = RecordMapping.TimeText(Begun),
+        Method = Readings.Method,
+        Way = Way,
+        RisesM = RisesM,
+        SetAside = IsSetAside,
+        Vehicle = VehicleFileText.Of(Vehicle),
+        Boards = Readings.Boards,
+        Readings = RaisedMapping.ToDocument(Readings),
+    });
+
+    /// <summary>The weighing of a piece of unfinished work; null when it is none, or another version's.</summary>
+    public static UnfinishedWeighing? Of(UnfinishedWork work)
+    {
+        if (!work.Key.StartsWith(KeyBegin, StringComparison.Ordinal))
         {
-            return [];
+            return null;
         }
 
-        return [.. Directory.EnumerateFiles(folder, Prefix + "*.json")
-            .Select(path => TextFile.Read(path).Then(text => UnfinishedDocument.Parse(text, path)))
-            .Where(read => read.IsOk).Select(read => read.Value).Where(weighing => !weighing.IsSetAside).OrderByDescending(weighing => weighing.Begun)];
-    }
-
-    /// <summary>Puts it on the disk as it is now; null when it is there, else what was wrong.</summary>
-    public InputError? Write(UnfinishedWeighing weighing)
-    {
         try
         {
-            Directory.CreateDirectory(folder);
+            UnfinishedDocument read = RecordJson.InputsAs<UnfinishedDocument>(work.State);
+            return new(
+                RecordMapping.TimeOf(read.BegunUtc), RecordMapping.Take(VehicleFile.Parse(read.Vehicle, "vehicle")),
+                RaisedMapping.FromDocument(read.Readings, read.Method, read.Boards), read.Way, read.RisesM, read.SetAside);
         }
-        catch (Exception error) when (TextFile.IsOfFileSystem(error))
+        catch (BadRecordException)
         {
-            return new InputError(ErrorCode.CannotWrite, $"the folder cannot be made: {TextFile.Reason(error)}", "", "name another one with --data DIR") { File = folder };
-        }
-
-        return AtomicFile.WriteText(PathOf(weighing), UnfinishedDocument.TextOf(weighing));
-    }
-
-    /// <summary>It has come to its end.</summary>
-    public void Forget(UnfinishedWeighing weighing)
-    {
-        try
-        {
-            File.Delete(PathOf(weighing));
-        }
-        catch (Exception error) when (TextFile.IsOfFileSystem(error))
-        {
-            // Then it is offered once more, which hurts nobody.
+            return null;
         }
     }
+}
 
-    /// <summary>Its file.</summary>
-    public string PathOf(UnfinishedWeighing weighing) => Path.Combine(
-        folder, $"{Prefix}{weighing.Readings.Method}-{weighing.Begun.UtcDateTime.ToString(NameTime, CultureInfo.InvariantCulture)}.json");
+/// <summary>An unfinished weighing as it is written down.</summary>
+internal sealed record UnfinishedDocument
+{
+    public required string BegunUtc { get; init; }
+
+    public required string Method { get; init; }
+
+    public required string Way { get; init; }
+
+    public required IReadOnlyList<double> RisesM { get; init; }
+
+    public required bool SetAside { get; init; }
+
+    public required string Vehicle { get; init; }
+
+    public required IReadOnlyList<string> Boards { get; init; }
+
+    public required RaisedDocument Readings { get; init; }
 }

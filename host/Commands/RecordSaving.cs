@@ -105,9 +105,12 @@ internal sealed class PendingRecord(IReadOnlyDictionary<string, string> conditio
     public WeighingResult WithConditions(WeighingResult result) => result with { Conditions = conditions };
 
     /// <summary>Keeps the weighing when that was asked for and it may be.</summary>
+    /// <param name="result">What was weighed.</param>
+    /// <param name="time">When.</param>
+    /// <param name="finishes">Key of the unfinished work that ends with it.</param>
     /// <returns>What was kept; null when nothing was.</returns>
     /// <exception cref="RefusalException">It could not be kept.</exception>
-    public WeighingRecord? Save(WeighingResult result, DateTimeOffset time)
+    public WeighingRecord? Save(WeighingResult result, DateTimeOffset time, string? finishes = null)
     {
         if (store is null || (!result.IsAcceptable && because is null))
         {
@@ -115,7 +118,7 @@ internal sealed class PendingRecord(IReadOnlyDictionary<string, string> conditio
         }
 
         WeighingRecord record = WeighingRecord.Of(name, result, time, JsonAnswer.SoftwareVersion, result.IsAcceptable ? null : because);
-        return record with { Id = store.Save(record).OrRefuse().Id };
+        return record with { Id = store.Save(record, finishes).OrRefuse().Id };
     }
 
     /// <summary>What to tell the person; null when there is nothing to tell.</summary>

@@ -12,9 +12,8 @@ namespace Fourpatch.Records;
 /// <param name="Readings">What was taken so far, and from what.</param>
 /// <param name="Way">How it is done, in the words of the command: which remedy, which pairs.</param>
 /// <param name="RisesM">How far a wheel is lifted: once, or to two heights.</param>
-/// <param name="IsSetAside">The car was moved since, or it was begun anew: kept, but not gone on with.</param>
 public sealed record UnfinishedWeighing(
-    DateTimeOffset Begun, Vehicle Vehicle, RaisedBasis Readings, string Way, IReadOnlyList<double> RisesM, bool IsSetAside = false)
+    DateTimeOffset Begun, Vehicle Vehicle, RaisedBasis Readings, string Way, IReadOnlyList<double> RisesM)
 {
     private const string KeyBegin = "weighing ";
 
@@ -28,7 +27,6 @@ public sealed record UnfinishedWeighing(
         Method = Readings.Method,
         Way = Way,
         RisesM = RisesM,
-        SetAside = IsSetAside,
         Vehicle = VehicleFileText.Of(Vehicle),
         Boards = Readings.Boards,
         Readings = RaisedMapping.ToDocument(Readings),
@@ -47,7 +45,7 @@ public sealed record UnfinishedWeighing(
             UnfinishedDocument read = RecordJson.InputsAs<UnfinishedDocument>(work.State);
             return new(
                 RecordMapping.TimeOf(read.BegunUtc), RecordMapping.Take(VehicleFile.Parse(read.Vehicle, "vehicle")),
-                RaisedMapping.FromDocument(read.Readings, read.Method, read.Boards), read.Way, read.RisesM, read.SetAside);
+                RaisedMapping.FromDocument(read.Readings, read.Method, read.Boards), read.Way, read.RisesM);
         }
         catch (BadRecordException)
         {
@@ -66,8 +64,6 @@ internal sealed record UnfinishedDocument
     public required string Way { get; init; }
 
     public required IReadOnlyList<double> RisesM { get; init; }
-
-    public required bool SetAside { get; init; }
 
     public required string Vehicle { get; init; }
 

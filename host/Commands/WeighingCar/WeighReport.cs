@@ -41,10 +41,13 @@ internal sealed class WeighReport(CommandContext context, Chosen chosen, MassUni
     }
 
     /// <summary>Keeps it when that was asked for, and says so; the whole answer when JSON was asked for.</summary>
-    public void Keep(WeighingResult result, PendingRecord pending)
+    /// <param name="result">What was weighed.</param>
+    /// <param name="pending">How it is to be kept.</param>
+    /// <param name="finishes">Key of the unfinished work that ends with it.</param>
+    public void Keep(WeighingResult result, PendingRecord pending, string? finishes = null)
     {
         DateTimeOffset time = context.Clock.GetUtcNow();
-        WeighingRecord? kept = pending.Save(result, time);
+        WeighingRecord? kept = pending.Save(result, time, finishes);
         if (json)
         {
             JsonAnswer answer = WeighingAnswer.Of(result, chosen.VehicleFile, time, kept?.Id, kept?.KeptBecause).Put("rig", chosen.RigObject);

@@ -10,7 +10,11 @@ namespace Fourpatch.Tests.Weighing.Raised;
 /// </summary>
 public class RecoveryTests(ITestOutputHelper output)
 {
-    private static readonly int s_cars = Environment.GetEnvironmentVariable("PROOF") == "full" ? 2000 : 200;
+    private static readonly bool s_isFull = Environment.GetEnvironmentVariable("PROOF") == "full";
+    private static readonly int s_cars = s_isFull ? 2000 : 150;
+
+    // 600 corners scatter by one in a hundred.
+    private static readonly double s_leastShare = s_isFull ? 0.94 : 0.92;
 
     [Theory]
     [InlineData(Remedy.PartnerBlock)]
@@ -27,7 +31,7 @@ public class RecoveryTests(ITestOutputHelper output)
             SimulatedLifts lifts = new(seed);
             (RaisedFit fit, double naiveKg) = lifts.Weigh(remedy);
             naive.Add(naiveKg - lifts.TruthKg.ToArray().Sum());
-            double[] bestOfCar = seed <= 30 ? lifts.BestU(remedy) : [];
+            double[] bestOfCar = seed <= (s_isFull ? 200ul : 25) ? lifts.BestU(remedy) : [];
             foreach (Corner corner in Corners.All)
             {
                 double error = fit.LoadsKg[corner]!.Value - lifts.TruthKg[corner], ofCorner = fit.LoadsKg[corner]!.Expand().HalfWidth;
@@ -43,7 +47,7 @@ public class RecoveryTests(ITestOutputHelper output)
 
         double share = within / (4.0 * s_cars), ratio = Median(u) / Median(best);
         output.WriteLine($"{remedy}: {share:P1} of {4 * s_cars} corners within U; median U {Median(u):0.00} kg, best possible {Median(best):0.00} kg; median error {Median(errors):0.00} kg, naive sum off by {Median(naive):0.0} kg");
-        Assert.True(share >= 0.94, $"{remedy}: {share:P1} within U, seeds 1 to {s_cars}");
+        Assert.True(share >= s_leastShare, $"{remedy}: {share:P1} within U, seeds 1 to {s_cars}");
         Assert.True(ratio <= 1.5, $"{remedy}: median U is {ratio:0.00} times that of the best linear estimate");
     }
 

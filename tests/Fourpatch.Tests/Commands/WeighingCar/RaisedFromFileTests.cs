@@ -51,9 +51,9 @@ public class RaisedFromFileTests
             [tyre_rate_n_per_mm]
             front = inf
             rear = inf
-            [uncertainty]
-            wheel_rate_front_n_per_mm = 2
-            wheel_rate_rear_n_per_mm = 2
+            [uncertainty.wheel_rate_n_per_mm]
+            front = 2
+            rear = 2
             """;
         JsonNode answer = await GoodAsync(Rows(50, OverKgPerMm), Rates, []);
         CheckLoads(answer, 0.2);

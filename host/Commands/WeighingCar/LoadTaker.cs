@@ -34,6 +34,11 @@ internal sealed class LoadTaker(Dialogue dialogue, RigSession rig, KeptReadings 
             if (against.Length == 0)
             {
                 Keep(taken, numbers);
+                foreach (Reason remark in shown.SelectMany(one => one.Reasons))
+                {
+                    dialogue.Say("  - " + remark.Text);
+                }
+
                 return true;
             }
 

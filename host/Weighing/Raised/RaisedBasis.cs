@@ -93,7 +93,8 @@ public sealed record RaisedBasis(
             return reading.LoadKg?.With(new Cause(Key("still moving", place), $"load at {corner} that was still moving", shape: Shape.Rectangular), Cause.RectangleStandardUncertainty(MovementKg(taken)));
         }
 
-        reasons.AddRange(reading.Reasons.Where(reason => taken.As != TakenAs.Empty || reason.Code != ReasonCode.NegativeLoad));
+        // Of an empty dolly only the difference counts: nothing that is said of a load speaks against it.
+        reasons.AddRange(taken.As == TakenAs.Empty && reading.LoadKg is not null ? [] : reading.Reasons);
         return reading.LoadKg;
     }
 

@@ -88,8 +88,10 @@ internal sealed class Chosen(ParseResult parsed, CommandContext context)
     }
 
     /// <summary>The layout for weighing this vehicle all at once; null when there is none. Ask for the ports first.</summary>
+    /// <param name="vehicle">What stands on the rig.</param>
+    /// <param name="mayRoam">Whether one dolly that goes round the car will do.</param>
     /// <exception cref="RefusalException">It cannot be read, or does not fit.</exception>
-    public RigLayout? ReadLayout(Vehicle vehicle)
+    public RigLayout? ReadLayout(Vehicle vehicle, bool mayRoam = false)
     {
         if (_rig?.LayoutFile is not { } path)
         {
@@ -97,7 +99,7 @@ internal sealed class Chosen(ParseResult parsed, CommandContext context)
         }
 
         RigLayout layout = LayoutFile.Read(context.Files.Resolve(path), [.. WeighingResult.StationNames(vehicle)]).OrRefuse();
-        return layout.Stations.Count > 0
+        return layout.Stations.Count > 0 || mayRoam
             ? layout
             : throw new RefusalException(new InputError(
                 ErrorCode.Contradiction, "the layout has one dolly and no station", "a station under every wheel", "add [station.NAME] for each wheel") { File = path });

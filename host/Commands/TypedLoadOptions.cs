@@ -39,7 +39,8 @@ internal sealed class TypedLoadOptions(string name)
                 : TypedWeighing.Of(vehicle, loads.ToDictionary(load => load.Key, load => new TypedLoad(load.Value.MassKg, load.Value.LastDigitKg)), said));
     }
 
-    private TypedUncertainty ReadSaid(ParseResult parsed, MassUnit unit)
+    /// <summary>What was said of the scales.</summary>
+    public TypedUncertainty ReadSaid(ParseResult parsed, MassUnit unit)
     {
         var said = new TypedUncertainty(
             ReadMass(parsed, _uCorner, unit), ReadMass(parsed, _resolution, unit), parsed.GetValue(_sameScale),

@@ -29,8 +29,9 @@ internal sealed class RaisedWeigh(CommandContext context, ParseResult parsed, Ra
     {
         CheckCorners(vehicle);
         StatedTotal? total = options.ReadTotal(parsed, report.Unit);
-        IReadOnlyList<OneByOneReading> rows = ReadingsFile.OneByOne(context.Files.Resolve(file)).OrRefuse();
-        RaisedBasis basis = RaisedFromFile.BasisOf(rows, method, options.ReadBlock(parsed) ?? BlockUnder.None, options.ReadPairs(parsed), total);
+        BlockUnder block = options.ReadBlock(parsed) ?? BlockUnder.None;
+        PairsOf pairs = options.ReadPairs(parsed);
+        RaisedBasis basis = RaisedFromFile.BasisOf(ReadingsFile.OneByOne(context.Files.Resolve(file)).OrRefuse(), method, block, pairs, total);
         using PendingRecord pending = saving.Prepare(parsed, context);
         WeighingResult result = pending.WithConditions(basis.Compute(vehicle));
         int code = report.Write(result, pending);

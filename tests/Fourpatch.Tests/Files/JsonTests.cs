@@ -10,6 +10,8 @@ public class JsonTests
     private const string Quality = """{"acceptable":true,"reasons":[{"code":"floor-unknown","corner":null,"text":"No survey of this floor."}]}""";
     private const string FourCorners = """{"FL":116.4,"FR":114.25,"RL":null,"RR":127}""";
 
+    private const string ThreeShares = """{"front_share":0.001,"left_share":0.001,"cross_share":null}""";
+
     private const string EachResult = """
         "corners_kg":{"FL":1,"FR":1,"RL":1,"RR":1},"total_kg":452,"front_share":0.51,"left_share":0.5,"cross_share":null,
         "diagonal_difference_kg":1.5,"rear_left_minus_right_kg":-2,"cg_behind_front_axle_mm":1180,"cg_left_of_centre_mm":4
@@ -53,12 +55,23 @@ public class JsonTests
         ["log"] = $$""" "file":"a.csv","files":["a.csv"],"started_utc":"t","ended_utc":"t","rows":1,"lost":0,"bad_lines":0,"gaps":0,"boards":[],"quality":{{Quality}} """,
         ["demo"] = $$""" "seed":1,"out":null,"files":["a"],"steps":[{"name":"weigh","answer":{"schema":"x"},"truth":null}],"quality":{{Quality}} """,
         ["watch"] = $$""" "time_utc":"t","settled":false,{{Uncertain}},"stations":[{"name":"FL","load_kg":null,"settled":false,"status":"stale","age_s":12,"tare_kg":0,"peak_kg":3}],"boards":[] """,
-        ["lever"] = $$""" "wheel_kg":120,"factor":3,"uncertainty":{"wheel_kg":1,"factor":null},"k":{"wheel_kg":2,"factor":null},"quality":{{Quality}},"beam_share_kg":null,"placement_effect_kg_per_mm":0.2 """,
+        ["lever"] = $$"""
+            "wheel_kg":120,"factor":3,"uncertainty":{"wheel_kg":1,"factor":null},"k":{"wheel_kg":2,"factor":null},"quality":{{Quality}},"beam_share_kg":null,"placement_effect_kg_per_mm":0.2,
+            "block_kg":null,"level_effect_kg_per_mm":0.1,"side_force_effect_kg_per_n":0.06,"wheel_at_rating_kg":450,"least_factor":2.44,"recommended_factor":null,"largest_cause":"place"
+            """,
         ["floor"] = $$"""
             "shims_mm":{{FourCorners}},"pitch_deg":0.1,"roll_deg":-0.1,"twist_mm":3,"effect":{"front_share":0,"left_share":0,"cross_share":null},
-            "uncertainty":{"pitch_deg":1,"roll_deg":1,"twist_mm":1},"k":{"pitch_deg":2,"roll_deg":2,"twist_mm":2},"quality":{{Quality}},"untwist_shims_mm":{{FourCorners}},"slope_push_kg":5,"place":"garage"
+            "uncertainty":{"pitch_deg":1,"roll_deg":1,"twist_mm":1,"slope_percent":0.1,"effect":{{ThreeShares}},"after_levelling":{{ThreeShares}} },
+            "k":{"pitch_deg":2,"roll_deg":2,"twist_mm":2,"slope_percent":2,"effect":{{ThreeShares}},"after_levelling":{{ThreeShares}} },"quality":{{Quality}},
+            "untwist_shims_mm":{{FourCorners}},"slope_push_kg":5,"place":"garage","shim_pieces_mm":{"FL":[],"FR":[6,3],"RL":[12],"RR":[]},
+            "untwist_pieces_mm":{"FL":[],"FR":[6,3],"RL":[12],"RR":[]},"slope_percent":1.5,"downhill":"rear","effect_kg":{{FourCorners}},"after_levelling":{{ThreeShares}},
+            "jacking":[{"corner":"RL","rise_mm":5,"total_mm":5}],"method":"laser"
             """,
-        ["cgheight"] = $$""" "cg_height_mm":330,"uncertainty":{"cg_height_mm":20},"k":{"cg_height_mm":2.1},"quality":{{Quality}},"steps":[{"rise_mm":300,"other_axle_kg":260,"residual_kg":0.1}],"largest_cause":"rise" """,
+        ["cgheight"] = $$""" "cg_height_mm":330,"uncertainty":{"cg_height_mm":20},"k":{"cg_height_mm":2.1},"quality":{{Quality}},"steps":[{"rise_mm":300,"other_axle_kg":260,"residual_kg":0.1}],"largest_cause":"rise","lifted":"front","angle_deg":11 """,
+        ["choose"] = """
+            "mass_kg":700,"front_share":0.46,"heaviest_wheel_kg":189,"builds":[{"build":"one-dolly","cells":4,"boards":1,"least_rating_kg":252,"rating_kg":null,"noise_kg_rms":0.003,
+            "smallest_change_kg":0.002,"zero_drift_kg_per_k":0.0004,"cost":"low","stops_first":"the floor"}]
+            """,
         ["plan"] = $$"""
             {{Uncertain}},"cg_height_mm":330,"causes":[],"covariance_kg2":[[1,0,0,0],[0,1,0,0],[0,0,1,0],[0,0,0,1]],"ride_height_change_mm":{{FourCorners}},
             "limits":[{"name":"budget_kg","limit_kg":455,"predicted_kg":460,"kept":false}],"sweep":[{"volume_l":5,"total_kg":452,"front_share":0.5,"left_share":0.5,"cross_share":null}]

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using Fourpatch.Commands.Calibration;
 using Fourpatch.Files;
+using Fourpatch.Records;
 using Fourpatch.Reports;
 using Fourpatch.Uncertainty;
 using Fourpatch.Vehicles;
@@ -20,6 +21,7 @@ internal sealed class CgHeightCommand
     private readonly Option<string?> _uTotal = new("--u-known-total") { Description = "standard uncertainty of a bare total", HelpName = "KG" };
     private readonly Option<string?> _uReading = new("--u-reading") { Description = "standard uncertainty of each load read", HelpName = "KG" };
     private readonly Option<string?> _uRise = new("--u-rise") { Description = "standard uncertainty of each rise; 2 mm unless said otherwise", HelpName = "MM" };
+    private readonly Option<string?> _save = new("--save") { Description = "keep it with its readings under this name", HelpName = "NAME" };
     private readonly Option<string> _unit = Opts.Unit();
     private readonly Option<bool> _json = Opts.Json();
     private readonly CommandContext _context;
@@ -31,7 +33,7 @@ internal sealed class CgHeightCommand
         var height = new CgHeightCommand(context);
         var command = new Command("cgheight", "Find the height of the centre of gravity by lifting one axle; says first how little it matters.")
         {
-            height._vehicle, height._lift, height._from, height._total, height._uTotal, height._uReading, height._uRise, height._unit, height._json,
+            height._vehicle, height._lift, height._from, height._total, height._uTotal, height._uReading, height._uRise, height._save, height._unit, height._json,
         };
         command.SetAction(height.Run);
         return command;
@@ -54,33 +56,49 @@ internal sealed class CgHeightCommand
             CalOptions.CheckGuided(parsed, _json);
         }
 
+        string? name = parsed.GetValue(_save) is { } typed ? RecordSaving.ReadName(typed) : null;
+        using RecordStore? store = name is null ? null : RecordOptions.Open(_context);
         IReadOnlyList<LiftStep> steps = isGuided
             ? new LiftGuide(new Dialogue(_context.Terminal), vehicle, isFront, doubt, unit).Take()
             : FromFile(parsed.GetValue(_from)!, total.Mass.Kg);
-        var result = CgHeightResult.Of(vehicle, isFront, steps, doubt, total.Assumed is { } assumed ? [assumed] : []);
+        IReadOnlyList<Reason> said = total.Assumed is { } assumed ? [assumed] : [];
+        var result = CgHeightResult.Of(vehicle, isFront, steps, doubt, said);
         chosen.Remember([]);
-        if (parsed.GetValue(_json))
+        if (!parsed.GetValue(_json))
         {
-            _context.Terminal.Out.Write(CgHeightAnswer.Of(result).Put("vehicle", chosen.VehicleObject).ToText());
-            return ExitOf(result);
+            Write(chosen, result, unit, isGuided ? [] : [.. CgHeightText.Before(vehicle, total.Mass.Kg, doubt.UReadingKg ?? CgHeightResult.UsualUReadingKg), SafetyText.RaisedAxle]);
         }
 
+        // Shown first: what was found must be seen even when it cannot be kept.
+        JsonAnswer answer = CgHeightAnswer.Of(result);
+        string? id = store?.Save(KeptCgHeights.RecordOf(name!, result, doubt, said, answer.ToObject(), _context.Clock.GetUtcNow(), JsonAnswer.SoftwareVersion)).OrRefuse().Id;
+        if (parsed.GetValue(_json))
+        {
+            _context.Terminal.Out.Write(answer.Put("record_id", id).Put("vehicle", chosen.VehicleObject).ToText());
+        }
+        else if (id is not null)
+        {
+            _context.Terminal.Out.WriteLine($"Kept as {id}.");
+        }
+
+        return result.IsAcceptable ? ExitCodes.Good : ExitCodes.NotAcceptable;
+    }
+
+    private void Write(Chosen chosen, CgHeightResult result, MassUnit unit, IReadOnlyList<string> sentences)
+    {
         TextWriter output = _context.Terminal.Out;
         WeighingText.WriteWrapped(output, chosen.Line, _context.Terminal.Width);
         CgHeightText.Write(output, result, unit, _context.Terminal.Width);
-        if (!isGuided)
+        if (sentences.Count > 0)
         {
             output.WriteLine();
-            foreach (string sentence in CgHeightText.Before(vehicle, total.Mass.Kg, doubt.UReadingKg ?? CgHeightResult.UsualUReadingKg).Append(SafetyText.RaisedAxle))
-            {
-                WeighingText.WriteWrapped(output, sentence, _context.Terminal.Width);
-            }
         }
 
-        return ExitOf(result);
+        foreach (string sentence in sentences)
+        {
+            WeighingText.WriteWrapped(output, sentence, _context.Terminal.Width);
+        }
     }
-
-    private static int ExitOf(CgHeightResult result) => result.IsAcceptable ? ExitCodes.Good : ExitCodes.NotAcceptable;
 
     private Vehicle ReadVehicle(Chosen chosen)
     {

@@ -104,6 +104,7 @@ public static class Cli
         FloorCommand.Build(context),
         CgHeightCommand.Build(context),
         ChooseCommand.Build(context),
+        ExplainCommand.Build(context),
         PortsCommand.Build(context),
         SimulateCommand.Build(context),
         Interviews.VehicleNewCommand.Build(context),

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Globalization;
 using Fourpatch.Files;
+using Fourpatch.Records;
 using Fourpatch.Reports;
 using Fourpatch.Uncertainty;
 using Fourpatch.Vehicles;
@@ -21,6 +22,7 @@ internal sealed class FloorCommand
     private readonly Option<string?> _u = new("--u-height", "--u-laser") { Description = "standard uncertainty of each height, instead of the ordinary one of the method", HelpName = "MM" };
     private readonly Option<string?> _shims = new("--shims") { Description = "thicknesses on hand, mm: 1.5,3,6,12; 3x4 when there are only four", HelpName = "MM,.." };
     private readonly Option<bool> _dollies = new("--dollies") { Description = "a dolly stands under every wheel: jack them instead of shimming" };
+    private readonly Option<string?> _save = new("--save") { Description = "keep the survey under the name of the place, for 'fourpatch weigh --floor PLACE'", HelpName = "PLACE" };
     private readonly CommandContext _context;
 
     private FloorCommand(CommandContext context)
@@ -34,7 +36,7 @@ internal sealed class FloorCommand
         var floor = new FloorCommand(context);
         var command = new Command("floor", "Say how level the four places are, what that does to the shares, and what to lay under the wheels.")
         {
-            floor._below, floor._above, floor._by, floor._u, floor._shims, floor._dollies,
+            floor._below, floor._above, floor._by, floor._u, floor._shims, floor._dollies, floor._save,
         };
         floor._inputs.AddTo(command);
         command.SetAction(floor.Run);
@@ -50,24 +52,34 @@ internal sealed class FloorCommand
                 ErrorCode.Contradiction, $"{vehicle.Name} does not stand on four corners: whatever it stands on, it has no twist", "a car or kart", "level it by its slope alone") { Field = "--vehicle" });
         }
 
-        (FloorSurvey survey, LevelMethod method) = ReadSurvey(parsed, vehicle, "here");
-        var question = new FloorQuestion(ReadStock(parsed), parsed.GetValue(_dollies), ReadLoads(parsed, vehicle), null, method);
+        string? place = parsed.GetValue(_save) is { } typed ? RecordSaving.ReadName(typed) : null;
+        (FloorSurvey survey, LevelMethod method, LevelDoubt doubt) = ReadSurvey(parsed, vehicle, place ?? "here");
+        var question = new FloorQuestion(ReadStock(parsed), parsed.GetValue(_dollies), ReadLoads(parsed, vehicle), place, method, doubt);
         var advice = FloorAdvice.Of(survey, question);
+        using RecordStore? store = place is null ? null : RecordOptions.Open(_context);
         chosen.Remember([]);
-        if (parsed.GetValue(_inputs.Json))
-        {
-            _context.Terminal.Out.Write(FloorAnswer.Of(advice).Put("vehicle", chosen.VehicleObject).ToText());
-        }
-        else
+        JsonAnswer answer = FloorAnswer.Of(advice);
+        if (!parsed.GetValue(_inputs.Json))
         {
             WeighingText.WriteWrapped(_context.Terminal.Out, chosen.Line, _context.Terminal.Width);
             new FloorText(_context.Terminal.Out, _inputs.ReadUnit(parsed), _context.Terminal.Width).Write(advice);
         }
 
+        // Shown first: what was found must be seen even when it cannot be kept.
+        string? id = store?.Save(KeptFloors.RecordOf(advice, answer.ToObject(), _context.Clock.GetUtcNow(), JsonAnswer.SoftwareVersion)).OrRefuse().Id;
+        if (parsed.GetValue(_inputs.Json))
+        {
+            _context.Terminal.Out.Write(answer.Put("record_id", id).Put("vehicle", chosen.VehicleObject).ToText());
+        }
+        else if (id is not null)
+        {
+            WeighingText.WriteWrapped(_context.Terminal.Out, $"Kept as {id}, place \"{place}\": weigh there with --floor \"{place}\".", _context.Terminal.Width);
+        }
+
         return advice.IsAcceptable ? ExitCodes.Good : ExitCodes.NotAcceptable;
     }
 
-    private (FloorSurvey Survey, LevelMethod Method) ReadSurvey(ParseResult parsed, Vehicle vehicle, string place)
+    private (FloorSurvey Survey, LevelMethod Method, LevelDoubt Doubt) ReadSurvey(ParseResult parsed, Vehicle vehicle, string place)
     {
         Option<string?> option = (parsed.GetValue(_below), parsed.GetValue(_above)) switch
         {
@@ -95,7 +107,7 @@ internal sealed class FloorCommand
             doubt = doubt with { HeightM = uM };
         }
 
-        return (FloorSurvey.Of(vehicle, option == _below ? typed.Select(below => -below) : typed, doubt, place), method);
+        return (FloorSurvey.Of(vehicle, option == _below ? typed.Select(below => -below) : typed, doubt, place), method, doubt);
     }
 
     private IReadOnlyList<ShimStock> ReadStock(ParseResult parsed)

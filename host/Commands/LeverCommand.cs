@@ -31,9 +31,14 @@ internal sealed class LeverCommand
     private readonly Option<string?> _margin = new("--margin") { Description = "how many times over it shall carry the load; 2 unless said otherwise", HelpName = "TIMES" };
     private readonly Option<string> _unit = Opts.Unit();
     private readonly Option<bool> _json = Opts.Json();
+    private readonly LeverPort _port;
     private readonly CommandContext _context;
 
-    private LeverCommand(CommandContext context) => _context = context;
+    private LeverCommand(CommandContext context)
+    {
+        _context = context;
+        _port = new LeverPort(context);
+    }
 
     public static Command Build(CommandContext context)
     {
@@ -43,29 +48,40 @@ internal sealed class LeverCommand
             lever._reading, lever._wheel, lever._scale, lever._beam, lever._centre, lever._placement, lever._tape, lever._level, lever._height, lever._side,
             lever._resolution, lever._u, lever._corner, lever._capacity, lever._margin, lever._unit, lever._json,
         };
-        command.SetAction(lever.Run);
+        lever._port.AddTo(command);
+        command.SetAction(lever.RunAsync);
         return command;
     }
 
-    private int Run(ParseResult parsed)
+    private async Task<int> RunAsync(ParseResult parsed, CancellationToken cancel)
     {
         MassUnit unit = Opts.ReadUnit(parsed, _unit);
         List<Reason> reasons = [];
         LeverBeam beam = ReadBeam(parsed, unit, reasons);
-        Measured? readingKg = ReadReading(parsed, unit, reasons);
+        bool isLive = _port.IsGiven(parsed);
+        RefuseStrays(parsed, isLive);
         double? cornerKg = MeasuredOptions.Mass(parsed, _corner, unit)?.MassKg;
         double? capacityKg = MeasuredOptions.Mass(parsed, _capacity, unit)?.MassKg;
         double margin = MeasuredOptions.Number(parsed, _margin, 1, 10, "a number") ?? LeverBeam.UsualMargin;
-        if (readingKg is null && cornerKg is null)
+        Measured? readingKg = isLive ? null : ReadReading(parsed, unit, reasons);
+        if (!isLive && readingKg is null && cornerKg is null)
         {
             throw new RefusalException(new InputError(
                 ErrorCode.Missing, "neither a reading nor an expected load was given", "--reading KG or --corner KG", "say what the scale shows; or, before anything is built, what the heaviest wheel carries") { Field = _reading.Name });
         }
 
+        var chosen = new Chosen(parsed, _context);
+        if (isLive)
+        {
+            StationReading live = await _port.ReadAsync(parsed, chosen, parsed.GetValue(_json), cancel).ConfigureAwait(false);
+            readingKg = live.LoadKg;
+            reasons.AddRange(live.Reasons);
+        }
+
         var answer = LeverResult.Of(beam, readingKg, cornerKg, capacityKg, margin, reasons);
         if (parsed.GetValue(_json))
         {
-            _context.Terminal.Out.Write(LeverAnswer.Of(answer).ToText());
+            _context.Terminal.Out.Write(LeverAnswer.Of(answer).Put("rig", chosen.RigObject).ToText());
         }
         else
         {
@@ -73,6 +89,14 @@ internal sealed class LeverCommand
         }
 
         return answer.IsAcceptable ? ExitCodes.Good : ExitCodes.NotAcceptable;
+    }
+
+    private void RefuseStrays(ParseResult parsed, bool isLive)
+    {
+        if (isLive && new Option[] { _reading, _resolution, _u }.FirstOrDefault(option => parsed.GetResult(option) is { Implicit: false }) is { } stray)
+        {
+            throw new RefusalException(new InputError(ErrorCode.Contradiction, $"{stray.Name} does not go with --port", "", "a cell says itself what it carries and how sure that is; leave it out") { Field = stray.Name });
+        }
     }
 
     private LeverBeam ReadBeam(ParseResult parsed, MassUnit unit, List<Reason> reasons)

@@ -66,10 +66,11 @@ internal sealed class WeighCommand
         }
 
         RefuseStrayOptions(parsed, isTyped);
+        JoinedFloor floor = _saving.Floor.Read(parsed, vehicle, _context);
         WeighingResult? typed = isTyped ? _typed.Read(parsed, vehicle, unit) : null;
         using PendingRecord pending = _saving.Prepare(parsed, _context);
         WeighingResult result = pending.WithConditions(typed ?? await FromRigAsync(parsed, chosen, vehicle, method, cancel).ConfigureAwait(false));
-        Report(parsed, chosen, result, pending, unit, budget);
+        Report(parsed, chosen, result, pending, unit, budget, floor);
         if (isTyped)
         {
             chosen.Remember([]);
@@ -78,7 +79,7 @@ internal sealed class WeighCommand
         return result.IsAcceptable ? ExitCodes.Good : ExitCodes.NotAcceptable;
     }
 
-    private void Report(ParseResult parsed, Chosen chosen, WeighingResult result, PendingRecord pending, MassUnit unit, BudgetReport budget)
+    private void Report(ParseResult parsed, Chosen chosen, WeighingResult result, PendingRecord pending, MassUnit unit, BudgetReport budget, JoinedFloor floor)
     {
         DateTimeOffset time = _context.Clock.GetUtcNow();
         TextWriter output = _context.Terminal.Out;
@@ -87,13 +88,18 @@ internal sealed class WeighCommand
             WeighingRecord? kept = pending.Save(result, time);
             JsonAnswer answer = WeighingAnswer.Of(result, chosen.VehicleFile, time, kept?.Id, kept?.KeptBecause).Put("rig", chosen.RigObject);
             budget.AddTo(answer, result);
+            floor.AddTo(answer, result);
             output.Write(answer.ToText());
             return;
         }
 
         // Shown first: what was measured must be seen even when it cannot be kept.
         output.WriteLine(chosen.Line);
-        WeighingText.Write(output, result, unit, _context.Terminal.Width, more => budget.Write(more, result, unit, _context.Terminal.Width));
+        WeighingText.Write(output, result, unit, _context.Terminal.Width, more =>
+        {
+            floor.Write(more, result, unit, _context.Terminal.Width);
+            budget.Write(more, result, unit, _context.Terminal.Width);
+        });
         if (pending.News(pending.Save(result, time)) is { } news)
         {
             WeighingText.WriteWrapped(output, news, _context.Terminal.Width);

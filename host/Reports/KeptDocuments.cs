@@ -1,6 +1,7 @@
 using System.Text.Json.Nodes;
 using Fourpatch.Files;
 using Fourpatch.Records;
+using Fourpatch.Weighing;
 
 namespace Fourpatch.Reports;
 
@@ -12,7 +13,11 @@ public sealed record ComputedAgain(JsonObject Answer, Action<TextWriter, MassUni
 /// <summary>How documents of each kind are computed again. A kind that is kept is one line here.</summary>
 public static class KeptDocuments
 {
-    private static readonly Dictionary<DocumentKind, Func<JsonObject, ComputedAgain>> Kinds = [];
+    private static readonly Dictionary<DocumentKind, Func<JsonObject, ComputedAgain>> Kinds = new()
+    {
+        [DocumentKind.Floor] = inputs => Floor(KeptFloors.Again(inputs)),
+        [DocumentKind.CgHeight] = inputs => CgHeight(KeptCgHeights.Again(inputs)),
+    };
 
     /// <summary>Computes a document again from what it holds.</summary>
     /// <returns>An error when it cannot be: its inputs are not what they should be, or no line above knows its kind.</returns>
@@ -20,4 +25,8 @@ public static class KeptDocuments
         Kinds.TryGetValue(record.Document, out Func<JsonObject, ComputedAgain>? again)
             ? again(record.Inputs)
             : new InputError(ErrorCode.CannotRead, $"a {record.Kind} cannot be computed again", "", "what was told then is in --json") { File = record.Id });
+
+    private static ComputedAgain Floor(FloorAdvice advice) => new(FloorAnswer.Of(advice).ToObject(), (output, unit, width) => new FloorText(output, unit, width).Write(advice));
+
+    private static ComputedAgain CgHeight(CgHeightResult result) => new(CgHeightAnswer.Of(result).ToObject(), (output, unit, width) => CgHeightText.Write(output, result, unit, width));
 }

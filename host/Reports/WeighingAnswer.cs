@@ -33,6 +33,11 @@ public static class WeighingAnswer
     {
         answer.Put("method", result.Method);
         PutResults(answer, result);
+        if (!result.Vehicle.HasFourCorners)
+        {
+            PutWheels(answer, result);
+        }
+
         return answer
             .Put("largest_cause", result.Totals.TotalKg?.Largest?.Cause.Name)
             .PutCauses(result)
@@ -78,6 +83,21 @@ public static class WeighingAnswer
         }
 
         return each;
+    }
+
+    private static void PutWheels(JsonAnswer answer, WeighingResult result)
+    {
+        answer.Put("wheels_uncertainty_kg", new JsonObject(result.Loads.Select(load => KeyValuePair.Create(load.Name, (JsonNode?)PickOf(load.LoadKg, expanded => expanded.HalfWidth)))));
+        if (WouldCarry.Of(result) is not { } wheels)
+        {
+            return;
+        }
+
+        JsonObject Each(Func<Measured, double> pick) => new()
+        {
+            ["front"] = pick(wheels.FrontKg), ["rear"] = pick(wheels.RearKg), ["left"] = pick(wheels.LeftKg), ["right"] = pick(wheels.RightKg),
+        };
+        answer.Put("would_carry_kg", Each(kg => kg.Value)).Put("would_carry_uncertainty_kg", Each(kg => kg.Expand().HalfWidth));
     }
 
     private static double? PickOf(Measured? value, Func<Expanded, double> pick) => value is null ? null : pick(value.Expand());

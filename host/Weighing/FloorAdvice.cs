@@ -9,7 +9,8 @@ namespace Fourpatch.Weighing;
 /// <param name="LoadsKg">What the wheels carry; null: not known.</param>
 /// <param name="Place">Name of the place; null: it has none.</param>
 /// <param name="Method">How the heights were taken.</param>
-public sealed record FloorQuestion(IReadOnlyList<ShimStock> Stock, bool Dollies, Corners<Measured>? LoadsKg, string? Place, LevelMethod Method);
+/// <param name="Doubt">How sure they are.</param>
+public sealed record FloorQuestion(IReadOnlyList<ShimStock> Stock, bool Dollies, Corners<Measured>? LoadsKg, string? Place, LevelMethod Method, LevelDoubt Doubt);
 
 /// <summary>Everything to be told about a floor. Immutable; text and JSON read this.</summary>
 public sealed record FloorAdvice

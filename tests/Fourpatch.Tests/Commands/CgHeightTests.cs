@@ -19,6 +19,18 @@ public class CgHeightTests
     }
 
     [Fact]
+    public async Task A_height_is_kept_and_computed_again()
+    {
+        using var bench = new Bench { Data = "d" };
+        bench.Write("car.toml", Car);
+        bench.Write("lift.csv", Lifted);
+        JsonNode kept = (await bench.RunAsync("cgheight", "--vehicle", "car.toml", "--from", "lift.csv", "--lift", "front", "--known-total", "1420", "--save", "first lift", "--json")).Answer;
+        Outcome shown = await bench.RunAsync("records", "show", (string)kept["record_id"]!);
+        Assert.Contains("Computed again from what it holds: the same.", shown.Out, StringComparison.Ordinal);
+        Assert.Contains("cg-height", (await bench.RunAsync("records", "list", "--json")).Out, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task The_screen_says_how_little_it_matters_and_what_keeps_people_safe()
     {
         Outcome outcome = await RunAsync(0, Lifted, "--lift", "front", "--known-total", "1420", "--u-reading", "0.5");

@@ -71,6 +71,65 @@ public class FloorTests
         await RunAsync(1, Sprung, "--below-laser", "FL=800,FR=800,RL=849.5,RR=849.5", "--by", "straightedge", "--dollies");
     }
 
+    [Fact]
+    public async Task A_place_is_kept_computed_again_and_joined_to_a_weighing()
+    {
+        using var bench = new Bench { Data = "d" };
+        bench.Write("car.toml", Sprung);
+        JsonNode kept = (await bench.RunAsync("floor", "--vehicle", "car.toml", "--above-line", "FL=6,FR=0,RL=0,RR=0", "--corners", Loads, "--resolution", "0.1", "--shims", "3,6x4", "--save", "garage, door end", "--json")).Answer;
+        Assert.Equal("garage, door end", (string?)kept["place"]);
+        Outcome shown = await bench.RunAsync("records", "show", (string)kept["record_id"]!);
+        Assert.Contains("Computed again from what it holds: the same.", shown.Out, StringComparison.Ordinal);
+        Assert.Contains("place \"garage, door end\"", shown.OneLine, StringComparison.Ordinal);
+
+        // What the floor did is taken out: the same floor adds kg to FL and RR; without it the diagonals are alike.
+        double[] effect = [.. kept["effect_kg"]!.AsObject().Select(corner => (double)corner.Value!)];
+        string onFloor = string.Join(',', new[] { "FL", "FR", "RL", "RR" }.Zip(effect, (corner, kg) => FormattableString.Invariant($"{corner}={250 + kg:0.0000}")));
+        JsonNode weighed = (await bench.RunAsync("weigh", "--vehicle", "car.toml", "--typed", onFloor, "--resolution", "0.001", "--floor", "Garage, door end", "--save", "there", "--json")).Answer;
+        Assert.Equal(0.5 + (double)kept["effect"]!["cross_share"]!, (double)weighed["cross_share"]!, 1e-4);
+        JsonNode level = weighed["level_floor"]!;
+        Assert.Equal(0.5, (double)level["cross_share"]!, 2e-5);
+        Assert.Equal(250, (double)level["corners_kg"]!["RL"]!, 0.02);
+        Assert.Contains("height of the floor", (string?)level["largest_cause"], StringComparison.Ordinal);
+        Assert.True((double)level["uncertainty"]!["cross_share"]! > (double)weighed["uncertainty"]!["cross_share"]!);
+        Assert.Equal("Garage, door end", (string?)weighed["conditions"]!["floor"]);
+
+        Outcome text = await bench.RunAsync("weigh", "--vehicle", "car.toml", "--typed", onFloor, "--resolution", "0.1", "--floor", "garage, door end");
+        Assert.Contains("taken out, as on a level floor: front", text.OneLine, StringComparison.Ordinal);
+        Assert.Contains("as weighed", text.OneLine, StringComparison.Ordinal);
+        Assert.Null((await bench.RunAsync("weigh", "--vehicle", "car.toml", "--typed", onFloor, "--json")).Answer["level_floor"]);
+    }
+
+    [Fact]
+    public async Task Without_rates_a_joined_floor_corrects_what_statics_can()
+    {
+        using var bench = new Bench { Data = "d" };
+        bench.Write("plain.toml", Cars.Plain);
+        await bench.RunAsync("floor", "--vehicle", "plain.toml", "--above-line", "FL=26,FR=26,RL=0,RR=0", "--save", "ramp");
+        JsonNode level = (await bench.RunAsync("weigh", "--vehicle", "plain.toml", "--typed", Loads, "--floor", "ramp", "--json")).Answer["level_floor"]!;
+
+        // 1 % up in front, 500 mm high: 0.5 x 0.01 / 2.6 of the weight had gone to the rear.
+        Assert.Equal(0.5 + (0.5 * 0.01 / 2.6), (double)level["front_share"]!, 1e-9);
+        Assert.Null(level["cross_share"]);
+        Assert.Contains(level["reasons"]!.AsArray(), reason => (string?)reason!["code"] == "spring-rates-unknown");
+        Assert.Equal(0, (await bench.RunAsync("weigh", "--vehicle", "plain.toml", "--typed", Loads, "--floor", "ramp")).ExitCode);
+    }
+
+    [Fact]
+    public async Task A_place_that_is_not_kept_or_is_another_cars_is_refused_before_anything_is_measured()
+    {
+        using var bench = new Bench { Data = "d" };
+        bench.Write("car.toml", Sprung);
+        bench.Write("longer.toml", Sprung.Replace("2600", "2900", StringComparison.Ordinal));
+        bench.Write("three.toml", Cars.ThreeWheeler);
+        string[] weigh = ["weigh", "--typed", Loads, "--floor", "garage", "--vehicle"];
+        BadInputTests.CheckLine(await bench.RunAsync([.. weigh, "car.toml"]), 2, "no records", "--save NAME");
+        await bench.RunAsync("floor", "--vehicle", "car.toml", "--above-line", "FL=6,FR=0,RL=0,RR=0", "--save", "garage");
+        BadInputTests.CheckLine(await bench.RunAsync([.. weigh[..4], "garden", "--vehicle", "car.toml"]), 2, "garden", "records list --kind floor");
+        BadInputTests.CheckLine(await bench.RunAsync([.. weigh, "longer.toml"]), 2, "stand elsewhere", "survey it again");
+        BadInputTests.CheckLine(await bench.RunAsync("weigh", "--typed", "front-left=90,front-right=85,rear=120", "--floor", "garage", "--vehicle", "three.toml"), 2, "stand elsewhere", "survey it again");
+    }
+
     [Theory]
     [InlineData("", "no heights", "--below-laser FL=")]
     [InlineData("--below-laser FL=1,FR=2,RL=3", "RR", "add RR")]

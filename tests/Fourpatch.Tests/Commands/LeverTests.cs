@@ -21,6 +21,21 @@ public class LeverTests
     }
 
     [Fact]
+    public async Task A_cell_under_the_beam_is_read_live()
+    {
+        // The virtual garage has 118.4 kg on cell 1 and 127.3 kg on cell 3.
+        using var bench = new Bench(new GarageLinks(Garages.Pads()));
+        Cars.WriteTo(bench);
+        JsonNode answer = (await bench.RunAsync([.. Beam, "--port", "virtual", "--json"])).Answer;
+        Assert.Equal(3 * 118.4, (double)answer["wheel_kg"]!, 0.5);
+        Assert.Equal("virtual", (string?)answer["rig"]!["port"]);
+        Outcome third = await bench.RunAsync([.. Beam, "--port", "virtual", "--cell", "3"]);
+        Assert.Equal(0, third.ExitCode);
+        Assert.Contains("Scale 127.", third.OneLine, StringComparison.Ordinal);
+        Assert.Contains("Hands off", third.Errors, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task The_ratio_a_scale_needs_is_told_before_anything_is_built()
     {
         Outcome outcome = await RunAsync(0, "--corner", "365", "--capacity", "150");
@@ -68,6 +83,10 @@ public class LeverTests
     [InlineData("lever --reading 100 --wheel-to-block 200 --scale-to-block 600 --placement-mm 900", "--placement-mm", "500 mm")]
     [InlineData("lever --reading 100 --wheel-to-block 200 --scale-to-block 600 --capacity 0", "--capacity", "more than 0")]
     [InlineData("lever --reading 100 --wheel-to-block 200 --scale-to-block 600 --resolution 0", "--resolution", "more than 0")]
+    [InlineData("lever --port virtual --reading 100 --wheel-to-block 200 --scale-to-block 600", "--reading", "leave it out")]
+    [InlineData("lever --port virtual --cell 5 --wheel-to-block 200 --scale-to-block 600", "--cell", "correct it")]
+    [InlineData("lever --port virtual --port virtual:x --wheel-to-block 200 --scale-to-block 600", "--port", "leave the others out")]
+    [InlineData("lever --cell 2 --wheel-to-block 200 --scale-to-block 600", "--port", "fourpatch ports")]
     [InlineData("choose --front 50%", "--mass", "driver and fuel")]
     [InlineData("choose --mass 700", "--front", "--front 50%")]
     [InlineData("choose --mass 7 --front 50%", "--mass", "check the unit")]

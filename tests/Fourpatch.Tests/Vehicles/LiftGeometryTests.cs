@@ -87,7 +87,7 @@ public class LiftGeometryTests
         var rough = CgHeightResult.Of(car, true, steps, new(Measured.Exact(1420), 0.3, 0.002), []);
         Assert.Equal(0.52, rough.HeightM!.Value, 0.001);
         Assert.Contains(rough.Reasons, reason => reason.Code == ReasonCode.Hysteresis);
-        var smooth = CgHeightResult.Of(car, true, [.. steps.Select(step => step with { IsDown = null })], new(Measured.Exact(1420), 0.3, 0.002), []);
+        var smooth = CgHeightResult.Of(car, true, [.. steps.Select(step => step with { StayKg = At(step.RiseM) })], new(Measured.Exact(1420), 0.3, 0.002), []);
         Assert.True(rough.HeightM.StandardUncertainty > smooth.HeightM!.StandardUncertainty);
     }
 

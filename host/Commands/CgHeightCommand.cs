@@ -21,7 +21,7 @@ internal sealed class CgHeightCommand
     private readonly Option<string?> _uTotal = new("--u-known-total") { Description = "standard uncertainty of a bare total", HelpName = "KG" };
     private readonly Option<string?> _uReading = new("--u-reading") { Description = "standard uncertainty of each load read", HelpName = "KG" };
     private readonly Option<string?> _uRise = new("--u-rise") { Description = "standard uncertainty of each rise; 2 mm unless said otherwise", HelpName = "MM" };
-    private readonly Option<string?> _save = new("--save") { Description = "keep it with its readings under this name", HelpName = "NAME" };
+    private readonly DocumentSaving _saving = new(DocumentKind.CgHeight);
     private readonly Option<string> _unit = Opts.Unit();
     private readonly Option<bool> _json = Opts.Json();
     private readonly CommandContext _context;
@@ -33,8 +33,9 @@ internal sealed class CgHeightCommand
         var height = new CgHeightCommand(context);
         var command = new Command("cgheight", "Find the height of the centre of gravity by lifting one axle; says first how little it matters.")
         {
-            height._vehicle, height._lift, height._from, height._total, height._uTotal, height._uReading, height._uRise, height._save, height._unit, height._json,
+            height._vehicle, height._lift, height._from, height._total, height._uTotal, height._uReading, height._uRise, height._unit, height._json,
         };
+        height._saving.AddTo(command);
         command.SetAction(height.Run);
         return command;
     }
@@ -48,7 +49,7 @@ internal sealed class CgHeightCommand
         KnownTotal total = KnownTotal.Read(parsed, _total, _uTotal, unit) ?? throw new RefusalException(new InputError(
             ErrorCode.Missing, "the car's total is not known", "--known-total KG", "weigh it level first, all wheels") { Field = _total.Name });
         var doubt = new LiftDoubt(
-            Measured.From(total.Mass.Kg, new Cause("known total", "total of the car", remedy: "weigh the car once more"), total.Mass.StandardUncertaintyKg),
+            total.Mass.Kg, total.Mass.StandardUncertaintyKg,
             MeasuredOptions.Mass(parsed, _uReading, unit)?.MassKg, MeasuredOptions.LengthM(parsed, _uRise, 0, 0.1) ?? UsualURiseM);
         bool isGuided = parsed.GetValue(_from) is null;
         if (isGuided)
@@ -56,8 +57,7 @@ internal sealed class CgHeightCommand
             CalOptions.CheckGuided(parsed, _json);
         }
 
-        string? name = parsed.GetValue(_save) is { } typed ? RecordSaving.ReadName(typed) : null;
-        using RecordStore? store = name is null ? null : RecordOptions.Open(_context);
+        _saving.Check(parsed, _context);
         IReadOnlyList<LiftStep> steps = isGuided
             ? new LiftGuide(new Dialogue(_context.Terminal), vehicle, isFront, doubt, unit).Take()
             : FromFile(parsed.GetValue(_from)!, total.Mass.Kg);
@@ -71,14 +71,14 @@ internal sealed class CgHeightCommand
 
         // Shown first: what was found must be seen even when it cannot be kept.
         JsonAnswer answer = CgHeightAnswer.Of(result);
-        string? id = store?.Save(KeptCgHeights.RecordOf(name!, result, doubt, said, answer.ToObject(), _context.Clock.GetUtcNow(), JsonAnswer.SoftwareVersion)).OrRefuse().Id;
+        string? id = _saving.Save(parsed, _context, vehicle.Name, result.IsAcceptable, KeptCgHeight.Inputs(result, doubt, said), answer);
         if (parsed.GetValue(_json))
         {
             _context.Terminal.Out.Write(answer.Put("record_id", id).Put("vehicle", chosen.VehicleObject).ToText());
         }
-        else if (id is not null)
+        else
         {
-            _context.Terminal.Out.WriteLine($"Kept as {id}.");
+            DocumentSaving.Say(id, _context);
         }
 
         return result.IsAcceptable ? ExitCodes.Good : ExitCodes.NotAcceptable;

@@ -46,7 +46,7 @@ internal sealed class ExplainCommand
         Vehicle vehicle = parsed.GetValue(_vehicle) is { } file ? VehicleFile.Read(_context.Files.Resolve(file)).OrRefuse() : record.Result.Vehicle;
         var evidence = new DiagonalEvidence
         {
-            Floor = vehicle.HasFourCorners && (parsed.GetValue(_floor) ?? Noted(record, "floor")) is { } place ? (place, KeptFloors.Find(store, place, vehicle).OrRefuse(_floor.Name)) : null,
+            Floor = vehicle.HasFourCorners && (parsed.GetValue(_floor) ?? Noted(record, "floor")) is { } place ? (place, KeptFloor.Find(store, place, vehicle).OrRefuse(_floor.Name)) : null,
             CircumferencesM = parsed.GetValue(_tyres) is { } tyres ? ReadFour(tyres, _tyres, "circumference of the tyre", CircumferenceLimitM, 0.3, 5) : NotedTyres(record),
             SeatsM = parsed.GetValue(_seats) is { } seats ? ReadFour(seats, _seats, "height of the spring seat", SeatLimitM, 0, 0.5) : null,
             BarsOff = Other(parsed, store, _barsOff, record),

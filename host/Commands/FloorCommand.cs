@@ -22,7 +22,7 @@ internal sealed class FloorCommand
     private readonly Option<string?> _u = new("--u-height", "--u-laser") { Description = "standard uncertainty of each height, instead of the ordinary one of the method", HelpName = "MM" };
     private readonly Option<string?> _shims = new("--shims") { Description = "thicknesses on hand, mm: 1.5,3,6,12; 3x4 when there are only four", HelpName = "MM,.." };
     private readonly Option<bool> _dollies = new("--dollies") { Description = "a dolly stands under every wheel: jack them instead of shimming" };
-    private readonly Option<string?> _save = new("--save") { Description = "keep the survey under the name of the place, for 'fourpatch weigh --floor PLACE'", HelpName = "PLACE" };
+    private readonly DocumentSaving _saving = new(DocumentKind.Floor);
     private readonly CommandContext _context;
 
     private FloorCommand(CommandContext context)
@@ -36,8 +36,9 @@ internal sealed class FloorCommand
         var floor = new FloorCommand(context);
         var command = new Command("floor", "Say how level the four places are, what that does to the shares, and what to lay under the wheels.")
         {
-            floor._below, floor._above, floor._by, floor._u, floor._shims, floor._dollies, floor._save,
+            floor._below, floor._above, floor._by, floor._u, floor._shims, floor._dollies,
         };
+        floor._saving.AddTo(command);
         floor._inputs.AddTo(command);
         command.SetAction(floor.Run);
         return command;
@@ -52,11 +53,11 @@ internal sealed class FloorCommand
                 ErrorCode.Contradiction, $"{vehicle.Name} does not stand on four corners: whatever it stands on, it has no twist", "a car or kart", "level it by its slope alone") { Field = "--vehicle" });
         }
 
-        string? place = parsed.GetValue(_save) is { } typed ? RecordSaving.ReadName(typed) : null;
+        string? place = _saving.NameOf(parsed);
         (FloorSurvey survey, LevelMethod method, LevelDoubt doubt) = ReadSurvey(parsed, vehicle, place ?? "here");
         var question = new FloorQuestion(ReadStock(parsed), parsed.GetValue(_dollies), ReadLoads(parsed, vehicle), place, method, doubt);
         var advice = FloorAdvice.Of(survey, question);
-        using RecordStore? store = place is null ? null : RecordOptions.Open(_context);
+        _saving.Check(parsed, _context);
         chosen.Remember([]);
         JsonAnswer answer = FloorAnswer.Of(advice);
         if (!parsed.GetValue(_inputs.Json))
@@ -66,7 +67,7 @@ internal sealed class FloorCommand
         }
 
         // Shown first: what was found must be seen even when it cannot be kept.
-        string? id = store?.Save(KeptFloors.RecordOf(advice, answer.ToObject(), _context.Clock.GetUtcNow(), JsonAnswer.SoftwareVersion)).OrRefuse().Id;
+        string? id = _saving.Save(parsed, _context, vehicle.Name, advice.IsAcceptable, KeptFloor.Inputs(advice), answer);
         if (parsed.GetValue(_inputs.Json))
         {
             _context.Terminal.Out.Write(answer.Put("record_id", id).Put("vehicle", chosen.VehicleObject).ToText());

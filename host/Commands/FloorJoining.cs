@@ -28,7 +28,7 @@ internal sealed class FloorJoining
         }
 
         using RecordStore store = RecordOptions.OpenExisting(context);
-        return new JoinedFloor(place, KeptFloors.Find(store, place, vehicle).OrRefuse(_floor.Name));
+        return new JoinedFloor(place, KeptFloor.Find(store, place, vehicle).OrRefuse(_floor.Name));
     }
 }
 

@@ -19,7 +19,7 @@ internal sealed class LiftGuide(Dialogue dialogue, Vehicle vehicle, bool isFront
     /// <exception cref="LeftDialogueException">The people left; they were told to lower the car.</exception>
     public IReadOnlyList<LiftStep> Take()
     {
-        foreach (string sentence in CgHeightText.Before(vehicle, doubt.TotalKg.Value, doubt.UReadingKg ?? CgHeightResult.UsualUReadingKg))
+        foreach (string sentence in CgHeightText.Before(vehicle, doubt.TotalKg, doubt.UReadingKg ?? CgHeightResult.UsualUReadingKg))
         {
             dialogue.Say(sentence);
         }
@@ -109,7 +109,7 @@ internal sealed class LiftGuide(Dialogue dialogue, Vehicle vehicle, bool isFront
         }));
     }
 
-    private Result<double> ReadLoad(string typed) => Typed.Mass(typed, unit).Then<double>(mass => mass.MassKg > 0 && mass.MassKg < doubt.TotalKg.Value
+    private Result<double> ReadLoad(string typed) => Typed.Mass(typed, unit).Then<double>(mass => mass.MassKg > 0 && mass.MassKg < doubt.TotalKg
         ? mass.MassKg
         : new InputError(ErrorCode.OutOfRange, $"found {InputError.Quote(typed)}", "more than 0, less than the whole car", "read it again, both wheels together"));
 }

@@ -38,10 +38,41 @@ internal static class RecordMapping
         _ => throw new ArgumentException("There is no record for this kind of document.", nameof(document)),
     };
 
+    /// <summary>The causes of loads, each once.</summary>
+    public static IReadOnlyList<CauseDocument> CausesOf(IReadOnlyList<StationLoad> loads) =>
+    [
+        .. loads.SelectMany(load => load.LoadKg?.Contributions ?? []).Select(contribution => contribution.Cause).Distinct().Select(cause => new CauseDocument(
+            cause.Key, cause.Name, Words.Of(cause.Shape), double.IsPositiveInfinity(cause.DegreesOfFreedom) ? null : cause.DegreesOfFreedom, cause.Remedy)),
+    ];
+
+    /// <summary>Loads with what each cause adds to them.</summary>
+    public static IReadOnlyList<LoadDocument> LoadsOf(IReadOnlyList<StationLoad> loads) =>
+        [.. loads.Select(load => new LoadDocument(load.Name, [.. (load.LoadKg?.Contributions ?? []).Select(one => new ContributionDocument(one.Cause.Key, one.Amount))], load.LoadKg?.Value))];
+
+    /// <summary>The reverse of both.</summary>
+    /// <exception cref="BadRecordException">They cannot be loads.</exception>
+    public static Dictionary<string, Measured?> LoadsFrom(IReadOnlyList<CauseDocument> described, IReadOnlyList<LoadDocument> loads)
+    {
+        var causes = new Dictionary<string, Cause>();
+        foreach (CauseDocument cause in described)
+        {
+            causes[cause.Key] = Guarded(() => new Cause(cause.Key, cause.Name, cause.DegreesOfFreedom ?? double.PositiveInfinity, Word<Shape>(cause.Shape), cause.Remedy));
+        }
+
+        return loads.ToDictionary(load => load.Station, load => load.LoadKg is not double kg ? null : Guarded(() => Measured.From(
+            kg, load.Contributions.Select(one => new Contribution(causes.TryGetValue(one.Key, out Cause? cause) ? cause : throw new BadRecordException($"the cause {one.Key} is not described"), one.AmountKg)))));
+    }
+
+    /// <summary>What was said.</summary>
+    public static IReadOnlyList<ReasonDocument> ReasonsOf(IReadOnlyList<Reason> reasons) => [.. reasons.Select(reason => new ReasonDocument(Words.Of(reason.Code), reason.Text, reason.Corner))];
+
+    /// <summary>The reverse.</summary>
+    /// <exception cref="BadRecordException">A code nobody knows.</exception>
+    public static IReadOnlyList<Reason> ReasonsFrom(IReadOnlyList<ReasonDocument> reasons) => [.. reasons.Select(reason => new Reason(Word<ReasonCode>(reason.Code), reason.Corner, reason.Text))];
+
     private static WeighingDocument ToDocument(WeighingRecord record)
     {
         WeighingResult result = record.Result;
-        IEnumerable<Cause> causes = result.Loads.SelectMany(load => load.LoadKg?.Contributions ?? []).Select(contribution => contribution.Cause).Distinct();
         return new()
         {
             Id = record.Id,
@@ -56,11 +87,9 @@ internal static class RecordMapping
             Conditions = new(result.Conditions.ToDictionary(), StringComparer.Ordinal),
             Typed = result.Basis is TypedBasis typed ? ToDocument(typed) : null,
             Rig = result.Basis is RigBasis rig ? ToDocument(rig) : null,
-            Causes = [.. causes.Select(cause => new CauseDocument(
-                cause.Key, cause.Name, Words.Of(cause.Shape), double.IsPositiveInfinity(cause.DegreesOfFreedom) ? null : cause.DegreesOfFreedom, cause.Remedy))],
-            Loads = [.. result.Loads.Select(load => new LoadDocument(
-                load.Name, [.. (load.LoadKg?.Contributions ?? []).Select(one => new ContributionDocument(one.Cause.Key, one.Amount))], load.LoadKg?.Value))],
-            Reasons = [.. result.Reasons.Select(reason => new ReasonDocument(Words.Of(reason.Code), reason.Text, reason.Corner))],
+            Causes = CausesOf(result.Loads),
+            Loads = LoadsOf(result.Loads),
+            Reasons = ReasonsOf(result.Reasons),
             Results = [.. record.Told.Select(told => new ResultDocument(told.Name, told.Value, told.Expanded, told.K))],
         };
     }
@@ -140,21 +169,14 @@ internal static class RecordMapping
     private static WeighingRecord FromDocument(WeighingDocument document)
     {
         Vehicle vehicle = Take(VehicleFile.Parse(document.Vehicle, "vehicle"));
-        var causes = new Dictionary<string, Cause>();
-        foreach (CauseDocument cause in document.Causes)
-        {
-            causes[cause.Key] = Guarded(() => new Cause(cause.Key, cause.Name, cause.DegreesOfFreedom ?? double.PositiveInfinity, Word<Shape>(cause.Shape), cause.Remedy));
-        }
-
-        Dictionary<string, Measured?> loads = document.Loads.ToDictionary(load => load.Station, load => load.LoadKg is not double kg ? null : Guarded(() => Measured.From(
-            kg, load.Contributions.Select(one => new Contribution(causes.TryGetValue(one.Key, out Cause? cause) ? cause : throw new BadRecordException($"the cause {one.Key} is not described"), one.AmountKg)))));
+        Dictionary<string, Measured?> loads = LoadsFrom(document.Causes, document.Loads);
         IReadOnlyList<string> stations = WeighingResult.StationNames(vehicle);
         if (!stations.ToHashSet().SetEquals(loads.Keys))
         {
             throw new BadRecordException($"loads of {string.Join(", ", loads.Keys)}, but the vehicle stands on {string.Join(", ", stations)}");
         }
 
-        var result = WeighingResult.Of(vehicle, loads, [.. document.Reasons.Select(reason => new Reason(Word<ReasonCode>(reason.Code), reason.Corner, reason.Text))]) with
+        var result = WeighingResult.Of(vehicle, loads, ReasonsFrom(document.Reasons)) with
         {
             Method = document.Method,
             Boards = document.Boards,
@@ -244,15 +266,21 @@ internal static class RecordMapping
         DateTimeOffset.TryParseExact(text, TimeFormat, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal, out DateTimeOffset time)
             ? time : throw new BadRecordException($"found the time {InputError.Quote(text)}");
 
-    private static T Word<T>(string text)
+    /// <summary>A word of a closed list.</summary>
+    /// <exception cref="BadRecordException">It is none.</exception>
+    internal static T Word<T>(string text)
         where T : struct, Enum =>
         Words.TryParse(text, out T value) ? value : throw new BadRecordException($"found {InputError.Quote(text)} instead of {Words.List<T>()}");
 
-    private static T Take<T>(Result<T> result)
+    /// <summary>What was read.</summary>
+    /// <exception cref="BadRecordException">It could not be read.</exception>
+    internal static T Take<T>(Result<T> result)
         where T : notnull =>
         result.TryGet(out T? value, out InputError? error) ? value : throw new BadRecordException(error.OneLine);
 
-    private static T Guarded<T>(Func<T> make)
+    /// <summary>What was made.</summary>
+    /// <exception cref="BadRecordException">It cannot be made of this.</exception>
+    internal static T Guarded<T>(Func<T> make)
     {
         try
         {

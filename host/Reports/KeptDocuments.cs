@@ -1,7 +1,6 @@
 using System.Text.Json.Nodes;
 using Fourpatch.Files;
 using Fourpatch.Records;
-using Fourpatch.Weighing;
 
 namespace Fourpatch.Reports;
 
@@ -15,8 +14,12 @@ public static class KeptDocuments
 {
     private static readonly Dictionary<DocumentKind, Func<JsonObject, ComputedAgain>> Kinds = new()
     {
-        [DocumentKind.Floor] = inputs => Floor(KeptFloors.Again(inputs)),
-        [DocumentKind.CgHeight] = inputs => CgHeight(KeptCgHeights.Again(inputs)),
+        [DocumentKind.Floor] = KeptFloor.Again,
+        [DocumentKind.CgHeight] = KeptCgHeight.Again,
+        [DocumentKind.Plan] = KeptPlan.Again,
+        [DocumentKind.CheckWeighing] = KeptCalibrations.LooksAgain,
+        [DocumentKind.Platform] = KeptCalibrations.PlatformAgain,
+        [DocumentKind.Rotation] = KeptCalibrations.RotationAgain,
     };
 
     /// <summary>Computes a document again from what it holds.</summary>
@@ -25,8 +28,4 @@ public static class KeptDocuments
         Kinds.TryGetValue(record.Document, out Func<JsonObject, ComputedAgain>? again)
             ? again(record.Inputs)
             : new InputError(ErrorCode.CannotRead, $"a {record.Kind} cannot be computed again", "", "what was told then is in --json") { File = record.Id });
-
-    private static ComputedAgain Floor(FloorAdvice advice) => new(FloorAnswer.Of(advice).ToObject(), (output, unit, width) => new FloorText(output, unit, width).Write(advice));
-
-    private static ComputedAgain CgHeight(CgHeightResult result) => new(CgHeightAnswer.Of(result).ToObject(), (output, unit, width) => CgHeightText.Write(output, result, unit, width));
 }

@@ -11,9 +11,13 @@ public sealed record LiftStep(double RiseM, double StayKg, bool? IsDown);
 
 /// <summary>What is known about the readings.</summary>
 /// <param name="TotalKg">The whole car.</param>
+/// <param name="UTotalKg">Standard uncertainty of it.</param>
 /// <param name="UReadingKg">Standard uncertainty of each load; null: from how far they lie off the line, or an ordinary one.</param>
 /// <param name="URiseM">Standard uncertainty of each rise, metres.</param>
-public sealed record LiftDoubt(Measured TotalKg, double? UReadingKg, double URiseM);
+public sealed record LiftDoubt(double TotalKg, double UTotalKg, double? UReadingKg, double URiseM)
+{
+    internal Measured MeasuredTotalKg => UTotalKg == 0 ? Measured.Exact(TotalKg) : Measured.From(TotalKg, new Cause("known total", "total of the car", remedy: "weigh the car once more"), UTotalKg);
+}
 
 /// <summary>The height of the centre of gravity from lifting one axle. Immutable; text and JSON read this.</summary>
 public sealed record CgHeightResult
@@ -78,7 +82,7 @@ public sealed record CgHeightResult
             vehicle.MeasuredWheelbaseM(),
             Radius(stayM, isFrontLifted ? u.WheelRadiusRearM : u.WheelRadiusFrontM, "the axle that stays"),
             Radius(goM, isFrontLifted ? u.WheelRadiusFrontM : u.WheelRadiusRearM, "the lifted axle"),
-            doubt.TotalKg, .. rises, .. loads,
+            doubt.MeasuredTotalKg, .. rises, .. loads,
         ];
         int n = steps.Count;
         var height = Measured.Evaluate(inputs, values => new LiftGeometry(values[0], values[1], values[2]).CgHeightM(
@@ -153,7 +157,7 @@ public sealed record CgHeightResult
         }
         else if (uM > LiftRange.WorthwhileM)
         {
-            double floorM = LiftRange.LowestM(vehicle.WheelbaseM, doubt.TotalKg.Value, doubt.UReadingKg ?? UsualUReadingKg);
+            double floorM = LiftRange.LowestM(vehicle.WheelbaseM, doubt.TotalKg, doubt.UReadingKg ?? UsualUReadingKg);
             reasons.Add(new(ReasonCode.LiftOutOfRange, null, FormattableString.Invariant(
                 $"the height is only known to +/- {uM * 1000:0} mm: between {Math.Min(floorM, ceilingM) * 1000:0} and {ceilingM * 1000:0} mm of lift are worth it, more steps help too; never higher than {ceilingM * 1000:0} mm, an estimate from the parts list is enough for nearly everyone")));
         }

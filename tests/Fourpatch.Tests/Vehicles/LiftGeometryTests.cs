@@ -67,7 +67,7 @@ public class LiftGeometryTests
     {
         // dh/dW' = L/(W tan a) = 9.3434e-3 m/kg; dh/dr = 1. Here W known exactly, u(P) = 0.5 kg each, u(r) = 3 mm each, the wheelbase exact, the rise exact.
         var car = new Vehicle { Name = "Case 1", WheelbaseM = 2.6, TrackFrontM = 1.5, TrackRearM = 1.5, WheelRadiusFrontM = 0.3, WheelRadiusRearM = 0.3 };
-        var result = CgHeightResult.Of(car, true, [new(0, 639, null), new(0.5, 662.546003, null)], new(Measured.Exact(1420), 0.5, 0), []);
+        var result = CgHeightResult.Of(car, true, [new(0, 639, null), new(0.5, 662.546003, null)], new(1420, 0, 0.5, 0), []);
         Assert.Equal(0.52, result.HeightM!.Value, 1e-8);
         Assert.Null(result.ResidualsKg);
 
@@ -84,10 +84,10 @@ public class LiftGeometryTests
         var lift = new LiftGeometry(2.6, 0.3, 0.3);
         double At(double riseM) => lift.StayKg(639, 1420, 0.52, lift.AngleRad(riseM)!.Value);
         LiftStep[] steps = [new(0, 639, false), new(0.2, At(0.2) - 1.5, false), new(0.4, At(0.4) - 1.5, false), new(0.4, At(0.4) + 1.5, true), new(0.2, At(0.2) + 1.5, true), new(0, 639, true)];
-        var rough = CgHeightResult.Of(car, true, steps, new(Measured.Exact(1420), 0.3, 0.002), []);
+        var rough = CgHeightResult.Of(car, true, steps, new(1420, 0, 0.3, 0.002), []);
         Assert.Equal(0.52, rough.HeightM!.Value, 0.001);
         Assert.Contains(rough.Reasons, reason => reason.Code == ReasonCode.Hysteresis);
-        var smooth = CgHeightResult.Of(car, true, [.. steps.Select(step => step with { StayKg = At(step.RiseM) })], new(Measured.Exact(1420), 0.3, 0.002), []);
+        var smooth = CgHeightResult.Of(car, true, [.. steps.Select(step => step with { StayKg = At(step.RiseM) })], new(1420, 0, 0.3, 0.002), []);
         Assert.True(rough.HeightM.StandardUncertainty > smooth.HeightM!.StandardUncertainty);
     }
 
@@ -99,12 +99,12 @@ public class LiftGeometryTests
         Assert.Equal(0.52, LiftRange.HighestM(2.6), 12);
         Assert.InRange(LiftRange.LowestM(2.6, 1420, 0.5), 0.1, 0.15);
         var car = new Vehicle { Name = "Low", WheelbaseM = 2.6, TrackFrontM = 1.5, TrackRearM = 1.5, WheelRadiusFrontM = 0.3, WheelRadiusRearM = 0.3 };
-        var little = CgHeightResult.Of(car, true, [new(0, 639, null), new(0.05, 641.3, null)], new(Measured.Exact(1420), 0.5, 0.002), []);
+        var little = CgHeightResult.Of(car, true, [new(0, 639, null), new(0.05, 641.3, null)], new(1420, 0, 0.5, 0.002), []);
         Assert.Contains(little.Reasons, reason => reason.Code == ReasonCode.LiftOutOfRange && reason.Text.Contains("never higher than 520 mm", StringComparison.Ordinal));
         Assert.False(little.IsAcceptable);
-        var much = CgHeightResult.Of(car, true, [new(0, 639, null), new(0.8, 680, null)], new(Measured.Exact(1420), 0.5, 0.002), []);
+        var much = CgHeightResult.Of(car, true, [new(0, 639, null), new(0.8, 680, null)], new(1420, 0, 0.5, 0.002), []);
         Assert.Contains(much.Reasons, reason => reason.Code == ReasonCode.LiftOutOfRange && reason.Text.Contains("do not lift further", StringComparison.Ordinal));
-        Assert.Null(CgHeightResult.Of(car, true, [new(0, 639, null), new(0, 640, null)], new(Measured.Exact(1420), 0.5, 0.002), []).HeightM);
+        Assert.Null(CgHeightResult.Of(car, true, [new(0, 639, null), new(0, 640, null)], new(1420, 0, 0.5, 0.002), []).HeightM);
         Assert.Null(new LiftGeometry(2.6, 0.3, 0.3).AngleRad(3));
     }
 }

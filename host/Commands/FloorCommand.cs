@@ -111,7 +111,7 @@ internal sealed class FloorCommand
         return (FloorSurvey.Of(vehicle, option == _below ? typed.Select(below => -below) : typed, doubt, place), method, doubt);
     }
 
-    private IReadOnlyList<ShimStock> ReadStock(ParseResult parsed)
+    private List<ShimStock> ReadStock(ParseResult parsed)
     {
         if (parsed.GetValue(_shims) is not { } typed)
         {

@@ -2,7 +2,6 @@ using System.CommandLine;
 using Fourpatch.Files;
 using Fourpatch.Records;
 using Fourpatch.Reports;
-using Fourpatch.Uncertainty;
 using Fourpatch.Vehicles;
 using Fourpatch.Weighing;
 

@@ -2,7 +2,6 @@ using System.Globalization;
 using Fourpatch.Files;
 using Fourpatch.Uncertainty;
 using Fourpatch.Vehicles;
-using Fourpatch.Weighing;
 
 namespace Fourpatch.Records;
 

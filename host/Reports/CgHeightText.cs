@@ -1,6 +1,5 @@
 using System.Globalization;
 using Fourpatch.Files;
-using Fourpatch.Uncertainty;
 using Fourpatch.Vehicles;
 using Fourpatch.Weighing;
 

@@ -38,6 +38,14 @@ public static class WeighingAnswer
             PutWheels(answer, result);
         }
 
+        if (result.Raised is { } raised)
+        {
+            answer.Put("naive_total_kg", raised.NaiveTotalKg)
+                .Put("over_read_kg_per_mm", ObjectOf(raised.OverReadKgPerMm.Select(over => (double?)over.Value)))
+                .Put("twist_stiffness_kg_per_mm", raised.StiffnessKgPerMm.Value)
+                .Put("friction_kg", ObjectOf(raised.FrictionKg));
+        }
+
         return answer
             .Put("largest_cause", result.Totals.TotalKg?.Largest?.Cause.Name)
             .PutCauses(result)
@@ -75,7 +83,7 @@ public static class WeighingAnswer
         Corners<double?> corners = CornersOf(result, load => PickOf(load, pick));
         var each = new JsonObject
         {
-            ["corners_kg"] = new JsonObject(Corners.All.Select(corner => KeyValuePair.Create(corner.ToString(), (JsonNode?)corners[corner]))),
+            ["corners_kg"] = ObjectOf(corners),
         };
         foreach ((string name, Measured? value) in results)
         {
@@ -99,6 +107,8 @@ public static class WeighingAnswer
         };
         answer.Put("would_carry_kg", Each(kg => kg.Value)).Put("would_carry_uncertainty_kg", Each(kg => kg.Expand().HalfWidth));
     }
+
+    private static JsonObject ObjectOf(Corners<double?> corners) => new(Corners.All.Select(corner => KeyValuePair.Create(corner.ToString(), (JsonNode?)corners[corner])));
 
     private static double? PickOf(Measured? value, Func<Expanded, double> pick) => value is null ? null : pick(value.Expand());
 

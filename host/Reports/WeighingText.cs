@@ -23,6 +23,11 @@ public static class WeighingText
         output.WriteLine();
         output.Write(PlanViewText.Of(result, figures, width));
         WriteLargestCause(output, result, width);
+        if (result.Raised is { } raised)
+        {
+            RaisedText.WriteTelling(output, raised, figures, width);
+        }
+
         WriteReasons(output, result, width);
         more?.Invoke(output);
         output.WriteLine();

@@ -1,4 +1,3 @@
-using Fourpatch.Core.Cells;
 using Fourpatch.Rigs;
 using Fourpatch.Vehicles;
 

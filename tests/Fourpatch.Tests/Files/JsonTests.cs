@@ -25,7 +25,12 @@ public class JsonTests
         [{"name":"floor","contribution_kg":{{FourCorners}},"degrees_of_freedom":null}]
         """;
 
+    private const string Cell = """
+        {"board":"B1","cell":1,"trouble":null,"status":"ok","verdict":"settled","counts":1,"u_counts":1,"degrees_of_freedom":9,"used":100,"rejected":0,"zero_counts":1,"kg_per_count":1e-4}
+        """;
+
     private const string Compared = """{"id":"k7f3-m2qa","name":"before","time_utc":"t","car":"Wren","method":"typed","acceptable":true}""";
+    private const string Found = """{"predicted":1,"found":2,"difference":1,"uncertainty":0.5,"k":2,"differs":true}""";
     private const string Change = """{"before":1,"after":2,"change":1,"uncertainty":0.5,"k":2,"changed":true}""";
 
     /// <summary>One good answer of every schema, with every field there is.</summary>
@@ -35,7 +40,7 @@ public class JsonTests
         ["weigh"] = $$"""
             {{Uncertain}},"causes":{{Causes}},"covariance_kg2":[[1,0,0,0],[0,1,0,0],[0,0,1,0],[0,0,0,null]],"conditions":{"driver":"aboard","fuel_l":12},
             "boards":[{"id":"B1","firmware_version":"0.1.0","protocol_version":1,"boot_id":null}],"calibration_age_h":null,"method":"one-by-one","time_utc":"t",
-            "record_id":null,"naive_total_kg":500,"over_read_kg_per_mm":{{FourCorners}},"twist_stiffness_kg_per_mm":1,"largest_cause":"floor","kept_reason":null,
+            "record_id":null,"naive_total_kg":500,"over_read_kg_per_mm":{{FourCorners}},"twist_stiffness_kg_per_mm":1,"friction_kg":{{FourCorners}},"largest_cause":"floor","kept_reason":null,
             "wheels_kg":{"front":92},"wheels_uncertainty_kg":{"front":null},"would_carry_kg":{"front":1,"rear":1,"left":1,"right":1},
             "would_carry_uncertainty_kg":{"front":1,"rear":1,"left":1,"right":1},"level_floor":{"place":"garage","effect":{{ThreeShares}},{{EachResult}},"uncertainty":{ {{EachResult}} },
             "k":{ {{EachResult}} },"largest_cause":null,"reasons":[]},"cg_ellipse":{"semi_major_mm":9,"semi_minor_mm":4,"major_axis_deg":12},"vehicle":{"name":"Wren","file":"wren.toml"},"rig":{"port":"virtual","layout_file":null}
@@ -82,6 +87,15 @@ public class JsonTests
             {{Uncertain}},"cg_height_mm":330,"causes":[],"covariance_kg2":[[1,0,0,0],[0,1,0,0],[0,0,1,0],[0,0,0,1]],"ride_height_change_mm":{{FourCorners}},
             "limits":[{"name":"budget_kg","limit_kg":455,"predicted_kg":460,"kept":false}],"record_id":null,"sweep":[{"volume_l":5,"total_kg":452,"front_share":0.5,"left_share":0.5,"cross_share":null}]
             """,
+        ["part-weigh"] = $$"""
+            "item":"gearbox","parts_file":"parts.csv","mass_kg":38.4,"balance_from_first_support_mm":null,"behind_front_axle_mm":410,"uncertainty":{"mass_kg":0.1,"balance_from_first_support_mm":null},
+            "k":{"mass_kg":2,"balance_from_first_support_mm":null},"supports":[{"name":"FL","load_kg":38.4}],"listed_kg":42,"note":"with oil","written":true,"quality":{{Quality}}
+            """,
+        ["part-fit"] = $$"""
+            "item":"gearbox","parts_file":"parts.csv","marked":true,"results":{"total_kg":{{Found}},"front_share":{{Found}},"left_share":{{Found}},"cross_share":{{Found}},"diagonal_difference_kg":{{Found}},
+            "rear_left_minus_right_kg":{{Found}},"cg_behind_front_axle_mm":{{Found}},"cg_left_of_centre_mm":{{Found}} },
+            "explanation":{"mass_kg":null,"further_behind_mm":{"value":-70,"uncertainty":25,"k":2},"further_left_mm":null},"quality":{{Quality}}
+            """,
         ["place"] = $$"""
             "moves":[{"item":"battery","behind_front_axle_mm":1,"left_of_centre_mm":2,"mass_kg":6,"from_behind_mm":3,"from_left_mm":4}],
             "ballast":[{"item":"nose","behind_front_axle_mm":-300,"left_of_centre_mm":0,"mass_kg":4}],{{Uncertain}},"added_mass_kg":4
@@ -119,9 +133,9 @@ public class JsonTests
         ["records-show"] = $$"""
             "id":"k7f3-m2qa","kind":"weighing","name":"before","time_utc":"t","recorded_by_version":"0.1.0",
             "weighing":{ {{Uncertain}},"causes":{{Causes}},"covariance_kg2":[[1,0,0,0],[0,1,0,0],[0,0,1,0],[0,0,0,null]],"conditions":{"driver":"aboard"},"boards":[{"id":"B1"}],
-            "calibration_age_h":null,"method":"typed","kept_reason":null,"vehicle":{"name":"Wren","file":null},"wheels_kg":{"front":92},"largest_cause":"floor"},
-            "readings":[{"station":"FL","typed_kg":116},{"board":"B1","cell":1,"trouble":null,"status":"ok","verdict":"settled","counts":1,"u_counts":1,"degrees_of_freedom":9,"used":100,
-            "rejected":0,"zero_counts":1,"kg_per_count":1e-4}],
+            "calibration_age_h":null,"method":"typed","kept_reason":null,"vehicle":{"name":"Wren","file":null},"wheels_kg":{"front":92},"largest_cause":"floor","naive_total_kg":500,
+            "over_read_kg_per_mm":{{FourCorners}},"twist_stiffness_kg_per_mm":1,"friction_kg":{{FourCorners}} },
+            "readings":[{"station":"FL","typed_kg":116},{{Cell}},{"station":"RR","taken_as":"pushed-down","rises_mm":{{FourCorners}},"typed_kg":null,"kept_because":null,"cells":[{{Cell}}]}],
             "calibration":{"board":"B1","cell":1,"date":"2026-11-24","accepted":true,"zero_counts":1,"u_zero_counts":1,"kg_per_count":1e-4,"u_kg_per_count":1e-8,
             "points":[{"load_kg":20,"counts":1,"u_counts":null,"direction":"up","u_load_kg":0.02,"reference":"cans"}]},
             "document":{"subject":"Wren","acceptable":true,"inputs":{"x":1},"answer":{"schema":"x"} },

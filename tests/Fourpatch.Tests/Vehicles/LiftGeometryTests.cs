@@ -78,6 +78,21 @@ public class LiftGeometryTests
     }
 
     [Fact]
+    public void The_whole_uncertainty_of_case_1_is_that_worked_out_apart()
+    {
+        // Apart from this code: u(W) = 1 kg, u(loads) = 0.5 kg, u(L) = 2 mm, u(angle) = 0.05 degrees, u(r) = 3 mm give 7.331 mm, of which 3 mm are the radii's. Here
+        // the rise is given and not the angle: its 2.2266 mm are those 0.05 degrees, and the wheelbase then counts with 0.1725 instead of 0.0846.
+        var car = new Vehicle
+        {
+            Name = "Case 1", WheelbaseM = 2.6, TrackFrontM = 1.5, TrackRearM = 1.5, WheelRadiusFrontM = 0.3, WheelRadiusRearM = 0.3,
+            Uncertainty = new() { WheelbaseM = 0.002, WheelRadiusFrontM = 0, WheelRadiusRearM = 0 },
+        };
+        var result = CgHeightResult.Of(car, true, [new(0, 639, null), new(0.5, 662.546003, null)], new(1420, 1, 0.5, 0.0022266), []);
+        var expectedMm = Math.Sqrt(7.331 * 7.331 - 9 + 4 * (0.1725 * 0.1725 - 0.0846 * 0.0846));
+        Assert.Equal(expectedMm, 1000 * result.HeightM!.StandardUncertainty, 0.01);
+    }
+
+    [Fact]
     public void Friction_going_up_and_coming_down_is_said_and_enters_the_doubt()
     {
         var car = new Vehicle { Name = "Case 1", WheelbaseM = 2.6, TrackFrontM = 1.5, TrackRearM = 1.5, WheelRadiusFrontM = 0.3, WheelRadiusRearM = 0.3 };

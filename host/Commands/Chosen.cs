@@ -47,6 +47,9 @@ internal sealed class Chosen(ParseResult parsed, CommandContext context)
     /// <summary><c>rig</c> of JSON answers.</summary>
     public JsonObject? RigObject => _rig is null ? null : new JsonObject { ["port"] = string.Join(", ", _rig.Ports), ["layout_file"] = _rig.LayoutFile };
 
+    /// <summary>The heaviest load of each cell since its calibration that earlier commands saw; empty before <see cref="Connected"/>.</summary>
+    public IReadOnlyDictionary<CellId, CellPeak> KeptPeaks { get; private set; } = new Dictionary<CellId, CellPeak>();
+
     private LastUsed Last => _last ??= context.DataFolder is { } folder ? LastUsedFile.Read(folder).OrRefuse() : new LastUsed(null, null);
 
     /// <summary>The vehicle.</summary>
@@ -88,10 +91,18 @@ internal sealed class Chosen(ParseResult parsed, CommandContext context)
     }
 
     /// <summary>The layout for weighing this vehicle all at once; null when there is none. Ask for the ports first.</summary>
-    /// <param name="vehicle">What stands on the rig.</param>
-    /// <param name="mayRoam">Whether one dolly that goes round the car will do.</param>
     /// <exception cref="RefusalException">It cannot be read, or does not fit.</exception>
-    public RigLayout? ReadLayout(Vehicle vehicle, bool mayRoam = false)
+    public RigLayout? ReadLayout(Vehicle vehicle) => ReadLayout(
+        vehicle, layout => layout.Stations.Count > 0, "the layout has one dolly and no station", "a station under every wheel", "add [station.NAME] for each wheel, or weigh with --method one-by-one");
+
+    /// <summary>The layout for any way of weighing; null when there is none. Ask for the ports first.</summary>
+    /// <param name="vehicle">Whose wheels it may name.</param>
+    /// <param name="fits">Whether it can be used.</param>
+    /// <param name="found">What is wrong when it cannot,</param>
+    /// <param name="expected">what was expected,</param>
+    /// <param name="remedy">and what to do.</param>
+    /// <exception cref="RefusalException">It cannot be read, or does not fit.</exception>
+    public RigLayout? ReadLayout(Vehicle vehicle, Func<RigLayout, bool> fits, string found, string expected, string remedy)
     {
         if (_rig?.LayoutFile is not { } path)
         {
@@ -99,10 +110,7 @@ internal sealed class Chosen(ParseResult parsed, CommandContext context)
         }
 
         RigLayout layout = LayoutFile.Read(context.Files.Resolve(path), [.. WeighingResult.StationNames(vehicle)]).OrRefuse();
-        return layout.Stations.Count > 0 || mayRoam
-            ? layout
-            : throw new RefusalException(new InputError(
-                ErrorCode.Contradiction, "the layout has one dolly and no station", "a station under every wheel", "add [station.NAME] for each wheel") { File = path });
+        return fits(layout) ? layout : throw new RefusalException(new InputError(ErrorCode.Contradiction, found, expected, remedy) { File = path });
     }
 
     /// <summary>Checks that the rig is the one that was meant, and remembers it and the vehicle for the next command.</summary>
@@ -123,6 +131,10 @@ internal sealed class Chosen(ParseResult parsed, CommandContext context)
         }
 
         Remember(boards);
+        if (IsRig(_rig!))
+        {
+            KeptPeaks = PeakKeeper.Watch(context, rig).Kept;
+        }
     }
 
     /// <summary>Remembers the vehicle, and the rig when there are boards, for the next command.</summary>

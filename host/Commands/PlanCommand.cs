@@ -4,6 +4,7 @@ using Fourpatch.Files;
 using Fourpatch.Planning;
 using Fourpatch.Records;
 using Fourpatch.Reports;
+using Fourpatch.Reports.Drawing;
 using Fourpatch.Uncertainty;
 using Fourpatch.Vehicles;
 using Fourpatch.Weighing;
@@ -51,7 +52,7 @@ internal sealed class PlanCommand
         WeighingResult finished = KeptPlan.Finished(plan, weighing);
         JsonAnswer answer = PlanAnswer.Of(plan, finished, sweep, chosen.VehicleFile);
 
-        if (parsed.GetValue(_svg) is { } file && AtomicFile.WriteText(_context.Files.Resolve(file), PlanSvg.Of(plan)) is { } failed)
+        if (parsed.GetValue(_svg) is { } file && AtomicFile.WriteText(_context.Files.Resolve(file), BuildPathSvg.Of(plan)) is { } failed)
         {
             throw new RefusalException(failed);
         }

@@ -6,6 +6,7 @@ using Fourpatch.Rigs;
 using Fourpatch.Uncertainty;
 using Fourpatch.Vehicles;
 using Fourpatch.Weighing;
+using Fourpatch.Weighing.Raised;
 
 namespace Fourpatch.Records;
 
@@ -87,6 +88,7 @@ internal static class RecordMapping
             Conditions = new(result.Conditions.ToDictionary(), StringComparer.Ordinal),
             Typed = result.Basis is TypedBasis typed ? ToDocument(typed) : null,
             Rig = result.Basis is RigBasis rig ? ToDocument(rig) : null,
+            Raised = result.Basis is RaisedBasis raised ? RaisedMapping.ToDocument(raised) : null,
             Causes = CausesOf(result.Loads),
             Loads = LoadsOf(result.Loads),
             Reasons = ReasonsOf(result.Reasons),
@@ -106,18 +108,21 @@ internal static class RecordMapping
     private static RigDocument ToDocument(RigBasis rig) => new()
     {
         Layout = LayoutFile.TextOf(rig.Layout),
-        Assumed = new(
-            rig.Assumed.ErrorShareOfCapacity, rig.Assumed.ZeroDriftShareOfCapacity, rig.Assumed.TemperatureShareOfLoad,
-            rig.Assumed.ExtrapolationShareOfExcess, rig.Assumed.CapacityOfLoad),
-        Cells = [.. rig.Cells.Select(cell => new CellDocument
-        {
-            Cell = cell.Id.ToString(),
-            Trouble = cell.Trouble,
-            Calibration = HeldText(cell.Id, cell.Calibration),
-            Mean = cell.Mean is not { } mean ? null : new(
-                Words.Of(mean.Status), Words.Of(mean.Verdict), mean.Counts, mean.StandardUncertaintyCounts, mean.DegreesOfFreedom, mean.SlopeCountsPerSecond,
-                mean.NoiseCounts, mean.Used, mean.Rejected, mean.EndMicroseconds),
-        })],
+        Assumed = ToDocument(rig.Assumed),
+        Cells = [.. rig.Cells.Select(ToDocument)],
+    };
+
+    public static AssumedDocument ToDocument(CellAssumptions assumed) => new(
+        assumed.ErrorShareOfCapacity, assumed.ZeroDriftShareOfCapacity, assumed.TemperatureShareOfLoad, assumed.ExtrapolationShareOfExcess, assumed.CapacityOfLoad);
+
+    public static CellDocument ToDocument(CellEvidence cell) => new()
+    {
+        Cell = cell.Id.ToString(),
+        Trouble = cell.Trouble,
+        Calibration = HeldText(cell.Id, cell.Calibration),
+        Mean = cell.Mean is not { } mean ? null : new(
+            Words.Of(mean.Status), Words.Of(mean.Verdict), mean.Counts, mean.StandardUncertaintyCounts, mean.DegreesOfFreedom, mean.SlopeCountsPerSecond,
+            mean.NoiseCounts, mean.Used, mean.Rejected, mean.EndMicroseconds),
     };
 
     private static CalibrationDocument ToDocument(CalibrationRecord record) => new()
@@ -183,6 +188,7 @@ internal static class RecordMapping
             Conditions = document.Conditions,
             Basis = BasisOf(document, stations),
         };
+        result = result with { Raised = (result.Basis as RaisedBasis)?.Compute(vehicle).Raised };
         return new()
         {
             Id = document.Id,
@@ -197,20 +203,22 @@ internal static class RecordMapping
 
     private static WeighingBasis BasisOf(WeighingDocument document, IReadOnlyList<string> stations) => document switch
     {
+        { Raised: { } raised, Typed: null, Rig: null } => RaisedMapping.FromDocument(raised, document.Method, document.Boards),
         { Typed: { } typed, Rig: null } => new TypedBasis(
             typed.Loads.ToDictionary(load => load.Station, load => new TypedLoad(load.LoadKg, load.LastDigitKg)),
             new TypedUncertainty(typed.UCornerKg, typed.ResolutionKg, typed.SameScale, typed.USpanShare)),
         { Rig: { } rig, Typed: null } => new RigBasis(
             Take(LayoutFile.Parse(rig.Layout, "layout", [.. stations])),
             [.. rig.Cells.Select(CellOf)],
-            new CellAssumptions(
-                rig.Assumed.ErrorShareOfCapacity, rig.Assumed.ZeroDriftShareOfCapacity, rig.Assumed.TemperatureShareOfLoad,
-                rig.Assumed.ExtrapolationShareOfExcess, rig.Assumed.CapacityOfLoad),
+            AssumedOf(rig.Assumed),
             document.Boards),
-        _ => throw new BadRecordException("it has neither typed loads nor readings of a rig, or both"),
+        _ => throw new BadRecordException("it must have one of: typed loads, readings of a rig, readings with wheels raised"),
     };
 
-    private static CellEvidence CellOf(CellDocument cell)
+    public static CellAssumptions AssumedOf(AssumedDocument assumed) => new(
+        assumed.ErrorShareOfCapacity, assumed.ZeroDriftShareOfCapacity, assumed.TemperatureShareOfLoad, assumed.ExtrapolationShareOfExcess, assumed.CapacityOfLoad);
+
+    public static CellEvidence CellOf(CellDocument cell)
     {
         CellId id = Take(LayoutFile.ParseCell(cell.Cell));
         return new CellEvidence(

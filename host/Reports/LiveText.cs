@@ -68,7 +68,7 @@ public static class LiveText
         return new Rows(below);
     }
 
-    private static string State(StationReading station)
+    internal static string State(StationReading station)
     {
         if (station.LoadKg is null)
         {

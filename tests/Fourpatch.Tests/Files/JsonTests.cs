@@ -23,6 +23,10 @@ public class JsonTests
         [{"name":"floor","contribution_kg":{{FourCorners}},"degrees_of_freedom":null}]
         """;
 
+    private const string Cell = """
+        {"board":"B1","cell":1,"trouble":null,"status":"ok","verdict":"settled","counts":1,"u_counts":1,"degrees_of_freedom":9,"used":100,"rejected":0,"zero_counts":1,"kg_per_count":1e-4}
+        """;
+
     private const string Compared = """{"id":"k7f3-m2qa","name":"before","time_utc":"t","car":"Wren","method":"typed","acceptable":true}""";
     private const string Found = """{"predicted":1,"found":2,"difference":1,"uncertainty":0.5,"k":2,"differs":true}""";
     private const string Change = """{"before":1,"after":2,"change":1,"uncertainty":0.5,"k":2,"changed":true}""";
@@ -34,7 +38,7 @@ public class JsonTests
         ["weigh"] = $$"""
             {{Uncertain}},"causes":{{Causes}},"covariance_kg2":[[1,0,0,0],[0,1,0,0],[0,0,1,0],[0,0,0,null]],"conditions":{"driver":"aboard","fuel_l":12},
             "boards":[{"id":"B1","firmware_version":"0.1.0","protocol_version":1,"boot_id":null}],"calibration_age_h":null,"method":"one-by-one","time_utc":"t",
-            "record_id":null,"naive_total_kg":500,"over_read_kg_per_mm":{{FourCorners}},"twist_stiffness_kg_per_mm":1,"largest_cause":"floor","kept_reason":null,
+            "record_id":null,"naive_total_kg":500,"over_read_kg_per_mm":{{FourCorners}},"twist_stiffness_kg_per_mm":1,"friction_kg":{{FourCorners}},"largest_cause":"floor","kept_reason":null,
             "wheels_kg":{"front":92},"cg_ellipse":{"semi_major_mm":9,"semi_minor_mm":4,"major_axis_deg":12},"vehicle":{"name":"Wren","file":"wren.toml"},"rig":{"port":"virtual","layout_file":null}
             """,
         ["check"] = $$"""
@@ -110,9 +114,9 @@ public class JsonTests
         ["records-show"] = $$"""
             "id":"k7f3-m2qa","kind":"weighing","name":"before","time_utc":"t","recorded_by_version":"0.1.0",
             "weighing":{ {{Uncertain}},"causes":{{Causes}},"covariance_kg2":[[1,0,0,0],[0,1,0,0],[0,0,1,0],[0,0,0,null]],"conditions":{"driver":"aboard"},"boards":[{"id":"B1"}],
-            "calibration_age_h":null,"method":"typed","kept_reason":null,"vehicle":{"name":"Wren","file":null},"wheels_kg":{"front":92},"largest_cause":"floor"},
-            "readings":[{"station":"FL","typed_kg":116},{"board":"B1","cell":1,"trouble":null,"status":"ok","verdict":"settled","counts":1,"u_counts":1,"degrees_of_freedom":9,"used":100,
-            "rejected":0,"zero_counts":1,"kg_per_count":1e-4}],
+            "calibration_age_h":null,"method":"typed","kept_reason":null,"vehicle":{"name":"Wren","file":null},"wheels_kg":{"front":92},"largest_cause":"floor","naive_total_kg":500,
+            "over_read_kg_per_mm":{{FourCorners}},"twist_stiffness_kg_per_mm":1,"friction_kg":{{FourCorners}} },
+            "readings":[{"station":"FL","typed_kg":116},{{Cell}},{"station":"RR","taken_as":"pushed-down","rises_mm":{{FourCorners}},"typed_kg":null,"kept_because":null,"cells":[{{Cell}}]}],
             "calibration":{"board":"B1","cell":1,"date":"2026-11-24","accepted":true,"zero_counts":1,"u_zero_counts":1,"kg_per_count":1e-4,"u_kg_per_count":1e-8,
             "points":[{"load_kg":20,"counts":1,"u_counts":null,"direction":"up","u_load_kg":0.02,"reference":"cans"}]},
             "document":{"subject":"Wren","acceptable":true,"inputs":{"x":1},"answer":{"schema":"x"} },

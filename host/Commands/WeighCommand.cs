@@ -26,6 +26,7 @@ internal sealed class WeighCommand
 
     private readonly Option<string> _unit = Opts.Unit();
     private readonly Option<string?> _seconds = Opts.Seconds("length of the window that is averaged, 3 to 120; 10 unless said otherwise");
+    private readonly Option<bool> _zeroAfter = new("--zero-after") { Description = "when the car is off again, read the empty pads once more: what they moved by counts as their drift" };
     private readonly RaisedOptions _raised = new();
     private readonly BudgetOptions _budget = new();
     private readonly Option<string> _controlLines = Opts.ControlLines();
@@ -40,7 +41,7 @@ internal sealed class WeighCommand
         var weigh = new WeighCommand(context);
         var command = new Command("weigh", "Weigh the car: corner loads, shares and centre of gravity, each with how sure it is.")
         {
-            weigh._ports, weigh._layout, weigh._typed.Loads, weigh._vehicle, weigh._method, weigh._unit, weigh._seconds, weigh._controlLines, weigh._json,
+            weigh._ports, weigh._layout, weigh._typed.Loads, weigh._vehicle, weigh._method, weigh._unit, weigh._seconds, weigh._controlLines, weigh._zeroAfter, weigh._json,
         };
         foreach (Option said in weigh._typed.Said)
         {
@@ -115,6 +116,12 @@ internal sealed class WeighCommand
                 ErrorCode.Contradiction, $"{other.Name} does not go with --method {Words.Of(method)}", "", "leave it out, or say another --method") { Field = other.Name });
         }
 
+        if (method != WeighMethod.AllAtOnce && parsed.GetValue(_zeroAfter))
+        {
+            throw new RefusalException(new InputError(
+                ErrorCode.Contradiction, $"--method {Words.Of(method)} reads the empty rig before every wheel and at the end anyway", "", "leave --zero-after out") { Field = "--zero-after" });
+        }
+
         if (isTyped && (method != WeighMethod.AllAtOnce || _raised.ReadShim(parsed) is not null))
         {
             throw new RefusalException(new InputError(
@@ -122,7 +129,7 @@ internal sealed class WeighCommand
         }
 
         bool isFromFile = _raised.From(parsed) is not null;
-        IEnumerable<Option> strays = isFromFile ? [_ports, _layout, _seconds, _typed.Loads, .. _typed.Said] : isTyped ? [_layout, _seconds] : _typed.Said;
+        IEnumerable<Option> strays = isFromFile ? [_ports, _layout, _seconds, _controlLines, _zeroAfter, _typed.Loads, .. _typed.Said] : isTyped ? [_layout, _seconds, _controlLines, _zeroAfter] : _typed.Said;
         if (strays.FirstOrDefault(option => parsed.GetResult(option) is { Implicit: false }) is { } stray)
         {
             throw new RefusalException(new InputError(
@@ -133,6 +140,12 @@ internal sealed class WeighCommand
     private async Task<int> FromRigAsync(ParseResult parsed, Chosen chosen, Vehicle vehicle, WeighReport report, PendingRecord pending, CancellationToken cancel)
     {
         (Corner Corner, double HeightM)? shim = _raised.ReadShim(parsed);
+        if (parsed.GetValue(_zeroAfter) && (report.IsJson || shim is not null))
+        {
+            throw new RefusalException(new InputError(
+                ErrorCode.Contradiction, $"--zero-after asks for the car to be taken off{(report.IsJson ? " and answers in words" : ", --shim for it to stay")}", "", "leave one of the two out") { Field = "--zero-after" });
+        }
+
         if (shim is not null && (report.IsJson || !vehicle.HasFourCorners))
         {
             throw new RefusalException(report.IsJson
@@ -155,6 +168,11 @@ internal sealed class WeighCommand
         foreach (string hint in ExchangedHints(rig, window))
         {
             await _context.Terminal.ErrorOut.WriteLineAsync("hint: " + hint).ConfigureAwait(false);
+        }
+
+        if (parsed.GetValue(_zeroAfter))
+        {
+            result = await new ZeroAfterGuide(new Dialogue(_context.Terminal), rig).TakeAsync(vehicle, result, cancel).ConfigureAwait(false);
         }
 
         int code = report.Write(result, pending);

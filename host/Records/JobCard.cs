@@ -82,12 +82,12 @@ public sealed record JobCard
         ? Step(JobState.Done, $"{(rig.Boards.Count == 1 ? "board" : "boards")} {string.Join(", ", rig.Boards)} at {string.Join(", ", rig.Ports)}{(rig.LayoutFile is { } file ? $", layout {Path.GetFileName(file)}" : "")}")
         : IsTyped ? Step(JobState.NotNeeded, "the loads are read off other scales and typed in") : Step(JobState.Open, "none used yet");
 
-    private JobStep Step(JobState state, string found) => new("rig", "Describe the rig", state, found, "fourpatch rig new", "the rig on its cables, tape and pen for labels", 10, false);
+    private static JobStep Step(JobState state, string found) => new("rig", "Describe the rig", state, found, "fourpatch rig new", "the rig on its cables, tape and pen for labels", 10, false);
 
     private JobStep Calibrated()
     {
         RecordLine? kept = Facts.Lines.LastOrDefault(line => line is { IsAcceptable: true, Kind: "calibration" or "platform" or "rotation" });
-        bool byWeighing = Facts.Latest?.Result.Basis is RigBasis rig && rig.Cells.Count > 0 && rig.Cells.All(cell => cell.Calibration is { IsCalibrated: true });
+        bool byWeighing = Facts.Latest?.Result.Basis is { Evidence: { Count: > 0 } cells } && cells.All(cell => cell.Calibration is { IsCalibrated: true });
         (JobState state, string found) = kept is not null ? (JobState.Done, $"{kept.Subject}, {Ago(kept.Time)}")
             : byWeighing ? (JobState.Done, "every cell of the last weighing was calibrated")
             : IsTyped ? (JobState.NotNeeded, "the scales are not this program's")

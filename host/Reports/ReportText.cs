@@ -8,6 +8,8 @@ namespace Fourpatch.Reports;
 /// <summary>A report as a few lines of plain text, to paste into a message: read well in any type face.</summary>
 public static class ReportText
 {
+    private static readonly string[] NoDiagonal = ["no diagonal: it needs four corners"];
+
     /// <summary>The lines, each ended.</summary>
     public static string Of(WeighingReport report)
     {
@@ -35,7 +37,7 @@ public static class ReportText
                 $"left {Known(Figures.Share(totals.LeftShare))}", $"cross {Known(Figures.Share(totals.CrossShare))}",
                 $"diagonals FR+RL minus FL+RR {Known(figures.MassWithU(totals.DiagonalDifferenceKg))}",
             ]
-            : new[] { "no diagonal: it needs four corners" });
+            : NoDiagonal);
         lines.Add(Drawing.CgDrawing.Words(totals) is { Count: > 0 } words
             ? $"centre of gravity {string.Join(", ", words)}".Replace("\u00B1", "+/-", StringComparison.Ordinal)
             : "the centre of gravity is not known");

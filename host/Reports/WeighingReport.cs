@@ -3,7 +3,6 @@ using System.Text.Json.Nodes;
 using Fourpatch.Files;
 using Fourpatch.Planning;
 using Fourpatch.Records;
-using Fourpatch.Rigs;
 using Fourpatch.Weighing;
 
 namespace Fourpatch.Reports;
@@ -47,13 +46,14 @@ public sealed record WeighingReport(WeighingRecord Record, MassUnit Unit, string
         [.. Result.Conditions.Where(condition => condition.Key != FloorCondition).Select(condition => (condition.Key.Replace('_', ' '), condition.Value))];
 
     /// <summary>Calibrations of the cells used, those alike together; empty for typed loads.</summary>
-    public IReadOnlyList<CalibratedCells> Calibrations => Result.Basis is RigBasis rig
-        ? [.. rig.Cells.Where(cell => cell.Calibration is not null)
+    public IReadOnlyList<CalibratedCells> Calibrations =>
+    [
+        .. (Result.Basis?.Evidence ?? []).Where(cell => cell.Calibration is not null)
             .GroupBy(cell => (cell.Calibration!.DateYyyymmdd, Reference: cell.Calibration!.Reference.ToString()!))
             .Select(alike => new CalibratedCells(
                 string.Join(", ", alike.Select(cell => cell.Id.ToString())), DayOf(alike.Key.DateYyyymmdd), alike.Key.Reference,
-                DayOf(alike.Key.DateYyyymmdd) is { } day ? Math.Max(0, DateOnly.FromDateTime(Record.Time.UtcDateTime).DayNumber - day.DayNumber) : null))]
-        : [];
+                DayOf(alike.Key.DateYyyymmdd) is { } day ? Math.Max(0, DateOnly.FromDateTime(Record.Time.UtcDateTime).DayNumber - day.DayNumber) : null)),
+    ];
 
     /// <summary>How the loads were come by, in words.</summary>
     public string Source => Result.Basis switch
@@ -65,7 +65,7 @@ public sealed record WeighingReport(WeighingRecord Record, MassUnit Unit, string
             typed.Said.ResolutionKg is { } step ? string.Create(CultureInfo.InvariantCulture, $"steps of {step * Unit.FromKg(1):0.###} {Unit.Symbol()}") : "",
             typed.Said.USpanShare is { } span ? string.Create(CultureInfo.InvariantCulture, $"span known to {span * 100:0.###} %") : "",
         }.Where(part => part.Length > 0)),
-        RigBasis rig => $"{Result.Method.Replace('-', ' ')}; board{(rig.Boards.Count == 1 ? "" : "s")} {string.Join(", ", rig.Boards)}",
+        _ when Result.Boards.Count > 0 => $"{Result.Method.Replace('-', ' ')}; board{(Result.Boards.Count == 1 ? "" : "s")} {string.Join(", ", Result.Boards)}",
         _ => Result.Method.Replace('-', ' '),
     };
 

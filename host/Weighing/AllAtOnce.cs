@@ -24,7 +24,18 @@ public static class AllAtOnce
     public static async Task<WeighingResult> TakeAsync(
         RigSession rig, Vehicle vehicle, CellAssumptions assumed, WeighSettings settings, Action<string>? news, CancellationToken cancel)
     {
-        var reader = new StationReader(rig.Layout, assumed);
+        return ResultOf(rig, vehicle, await ReadAsync(new StationReader(rig.Layout, assumed), rig, settings, news, cancel).ConfigureAwait(false), assumed);
+    }
+
+    /// <summary>Waits until every station stands still, or the time is up, and gives what it then reads.</summary>
+    /// <param name="reader">Of the stations.</param>
+    /// <param name="rig">The boards.</param>
+    /// <param name="settings">How long and how still.</param>
+    /// <param name="news">Told in words at once when contact with a board is lost, and when it is back.</param>
+    /// <param name="cancel">Gives up.</param>
+    public static async Task<IReadOnlyList<StationReading>> ReadAsync(
+        StationReader reader, RigSession rig, WeighSettings settings, Action<string>? news, CancellationToken cancel)
+    {
         rig.ClearWindows();
         IReadOnlyList<StationReading> readings = [];
         TimeSpan evaluated = TimeSpan.Zero;
@@ -47,8 +58,7 @@ public static class AllAtOnce
 
         // Each board has its own time. The clock of this machine only guards against one that sends nothing good at all.
         await rig.PumpAsync(Done, settings.GiveUpAfter + TimeSpan.FromSeconds(2), cancel).ConfigureAwait(false);
-        readings = ReadNow(reader, rig, settings);
-        return ResultOf(rig, vehicle, readings, assumed);
+        return ReadNow(reader, rig, settings);
     }
 
     private static void TellNews(RigSession rig, HashSet<string> absent, Action<string>? news)

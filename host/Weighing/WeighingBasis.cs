@@ -10,6 +10,9 @@ public abstract record WeighingBasis
     /// <summary>The weighing.</summary>
     /// <param name="vehicle">What was weighed.</param>
     public abstract WeighingResult Compute(Vehicle vehicle);
+
+    /// <summary>The cells it came from with what they held, each once; empty for figures that were typed.</summary>
+    public virtual IReadOnlyList<CellEvidence> Evidence => [];
 }
 
 /// <summary>Loads as they were typed, and what was said of the scales.</summary>
@@ -28,6 +31,9 @@ public sealed record TypedBasis(IReadOnlyDictionary<string, TypedLoad> Loads, Ty
 /// <param name="Boards">Boards they were read from.</param>
 public sealed record RigBasis(RigLayout Layout, IReadOnlyList<CellEvidence> Cells, CellAssumptions Assumed, IReadOnlyList<string> Boards) : WeighingBasis
 {
+    /// <inheritdoc/>
+    public override IReadOnlyList<CellEvidence> Evidence => Cells;
+
     /// <inheritdoc/>
     public override WeighingResult Compute(Vehicle vehicle)
     {

@@ -12,6 +12,8 @@ public static class WorksheetPage
     // More places to stand on than this and their figures go on paper of one's own.
     private const int MostColumns = 6;
 
+    private static readonly string[] ToSet = ["pressure", "round the tyre", "ride height", "shim", "perch turns"];
+
     /// <summary>The file's text.</summary>
     public static string Of(JobCard card, Paper paper)
     {
@@ -85,7 +87,7 @@ public static class WorksheetPage
     {
         string heads = string.Concat(wheels.Select(wheel => $"<th scope=\"col\">{Markup.Escape(wheel)}</th>"));
         string blanks = string.Concat(Enumerable.Repeat("<td></td>", wheels.Length));
-        string rows = string.Concat(new[] { "pressure", "round the tyre", "ride height", "shim", "perch turns" }.Select(name => $"<tr><th scope=\"row\">{name}</th>{blanks}</tr>\n"));
+        string rows = string.Concat(ToSet.Select(name => $"<tr><th scope=\"row\">{name}</th>{blanks}</tr>\n"));
         return HtmlPage.Section("Setting", $"""
             <table class="pencil">
             <thead><tr><th scope="col">what</th>{heads}</tr></thead>

@@ -50,7 +50,7 @@ public static class PlotFile
         var axis = plot.Axes.DateTimeTicksBottom();
         axis.TickGenerator = new DateTimeAutomatic { LabelFormatter = time => time.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture) };
         (axis.TickLabelStyle.FontName, axis.TickLabelStyle.FontSize) = (Face, 14);
-        (axis.Label.FontName, axis.Label.FontSize, axis.Label.Bold, axis.Label.Text) = (Face, 16, false, "day");
+        (axis.LabelFontName, axis.LabelFontSize, axis.LabelBold, axis.LabelText) = (Face, 16, false, "day");
     }
 
     /// <summary>Writes it, whole or not at all; null when it is there.</summary>

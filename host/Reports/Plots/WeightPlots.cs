@@ -1,15 +1,28 @@
 using System.Globalization;
-using Fourpatch.Calibrating;
 using Fourpatch.Files;
 using Fourpatch.Records;
+using Fourpatch.Weighing;
+using Fourpatch.Weighing.Raised;
 using ScottPlot;
 
 namespace Fourpatch.Reports.Plots;
 
-/// <summary>Readings of one corner at several rises.</summary>
+/// <summary>Readings of one corner that was raised while the others stood on the floor, and what was made of them.</summary>
 /// <param name="Corner">Which.</param>
-/// <param name="Points">Rise of the wheel centre, mm; reading, kg; its 95 %, kg, 0 when not known.</param>
-public sealed record RiseReadings(string Corner, IReadOnlyList<(double RiseMm, double Kg, double UKg)> Points);
+/// <param name="LoadKg">What it carries unraised.</param>
+/// <param name="KgPerMm">How much it reads too much per millimetre.</param>
+/// <param name="Points">Rise of the wheel, mm; reading, kg; its 95 %, kg.</param>
+public sealed record RiseReadings(string Corner, double LoadKg, double KgPerMm, IReadOnlyList<(double RiseMm, double Kg, double UKg)> Points)
+{
+    /// <summary>Those of a weighing, corners without such a reading left out.</summary>
+    public static IReadOnlyList<RiseReadings> Of(WeighingResult result) => result is { Basis: RaisedBasis basis, Raised: { } told }
+        ? [.. basis.Readings.Where(reading => reading.IsAlone).GroupBy(reading => reading.Corner).OrderBy(corner => corner.Key)
+            .Select(corner => (Corner: corner, Load: result.Loads.First(load => load.Name == corner.Key.ToString()).LoadKg)).Where(one => one.Load is not null)
+            .Select(one => new RiseReadings(
+                one.Corner.Key.ToString(), one.Load!.Value, told.OverReadKgPerMm[one.Corner.Key].Value,
+                [.. one.Corner.Select(reading => (reading.RisesM[reading.Corner].Value * 1000, reading.Kg.Value, reading.Kg.Expand().HalfWidth))]))]
+        : [];
+}
 
 /// <summary>Plots of what a car weighs.</summary>
 public static class WeightPlots
@@ -50,9 +63,14 @@ public static class WeightPlots
         return plot;
     }
 
-    /// <summary>Readings of each corner over the rise of its wheel, and the straight line back to no rise: what it carries on the ground.</summary>
-    public static Plot LoadAgainstRise(IReadOnlyList<RiseReadings> corners, MassUnit unit)
+    /// <summary>Readings of each corner over the rise of its wheel, and the line of the weighing back to no rise: what it carries on the ground.</summary>
+    public static Result<Plot> LoadAgainstRise(IReadOnlyList<RiseReadings> corners, MassUnit unit)
     {
+        if (corners.Count == 0)
+        {
+            return new InputError(ErrorCode.Missing, "no wheel was raised while the others stood on the floor", "readings without blocks", "weigh with --block none, or without --plot");
+        }
+
         double scale = unit.FromKg(1);
         Plot plot = PlotFile.New("Load against rise: the line goes back to what the corner carries unraised", "rise of the wheel centre, mm", unit.Symbol());
         MarkerShape[] shapes = [MarkerShape.FilledCircle, MarkerShape.OpenSquare, MarkerShape.FilledTriangleUp, MarkerShape.OpenDiamond];
@@ -63,16 +81,10 @@ public static class WeightPlots
             plot.Add.ErrorBar(rises, loads, [.. corners[i].Points.Select(point => point.UKg * scale)]).Color = Colors.Black;
             var marks = plot.Add.ScatterPoints(rises, loads, Colors.Black);
             (marks.MarkerShape, marks.MarkerSize, marks.LegendText) = (shapes[i % shapes.Length], 11, corners[i].Corner);
-            if (rises.Distinct().Count() < 2)
-            {
-                continue;
-            }
-
-            var line = StraightLine.Fit(rises, loads);
-            double far = rises.Max();
-            var drawn = plot.Add.ScatterLine(new double[] { 0, far }, new double[] { line.Intercept, line.Intercept + (line.Slope * far) }, Colors.Black);
+            double unraised = corners[i].LoadKg * scale, far = rises.Max();
+            var drawn = plot.Add.ScatterLine(new double[] { 0, far }, new double[] { unraised, unraised + (corners[i].KgPerMm * far * scale) }, Colors.Black);
             (drawn.LineWidth, drawn.LinePattern) = (1.5f, patterns[i % patterns.Length]);
-            plot.Add.Text(string.Create(CultureInfo.InvariantCulture, $"{line.Intercept:0.0}"), 0, line.Intercept).LabelFontName = PlotFile.Face;
+            plot.Add.Text(string.Create(CultureInfo.InvariantCulture, $"{unraised:0.0}"), 0, unraised).LabelFontName = PlotFile.Face;
         }
 
         plot.ShowLegend(Alignment.UpperLeft);

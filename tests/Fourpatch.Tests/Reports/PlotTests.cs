@@ -47,6 +47,20 @@ public class PlotTests
     }
 
     [Fact]
+    public async Task Readings_of_raised_wheels_are_drawn_by_the_command_that_takes_them()
+    {
+        using var bench = new Bench();
+        Cars.WriteTo(bench);
+        bench.Write("raised.csv", "corner,rise_mm,reading_kg\n" + string.Concat(new[] { ("FL", 400), ("FR", 380), ("RL", 330), ("RR", 310) }
+            .Select(corner => string.Create(CultureInfo.InvariantCulture, $"{corner.Item1},30,{corner.Item2 + 9}\n{corner.Item1},80,{corner.Item2 + 24}\n"))));
+        Outcome drawn = await bench.RunAsync("weigh", "--vehicle", "plain.toml", "--method", "one-by-one", "--from", "raised.csv", "--plot", "rise.svg", "--json");
+        Assert.Equal("svg", XDocument.Load(Path.Combine(bench.Folder, "rise.svg")).Root!.Name.LocalName);
+        Assert.NotNull(drawn.Answer["corners_kg"]);
+        Outcome refused = await bench.RunAsync("weigh", "--vehicle", "plain.toml", "--typed", "FL=1,FR=2,RL=3,RR=4", "--plot", "x.svg");
+        Assert.Contains("one-by-one", Assert.Single(refused.ErrorLines), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void White_noise_is_a_floor_at_its_width_times_the_root_of_two_over_the_rate()
     {
         var random = new Random(5);
@@ -135,7 +149,7 @@ public class PlotTests
         yield return ("history", WeightPlots.History([.. Enumerable.Range(0, 7).Select(i => new RecordLine(
             $"r{i}", "weighing", $"w{i}", Samples.Evening.AddDays(9 * i), "Wren", "typed", i != 3, 438 + (12 * Math.Sin(i)) + i, 1.1, 0.47, 0.5, 0.5))], MassUnit.Kg).Value);
         yield return ("rise", WeightPlots.LoadAgainstRise(
-            [.. new[] { "FL", "FR", "RL", "RR" }.Select((corner, i) => new RiseReadings(corner, [.. new[] { 30.0, 50, 80 }.Select(rise => (rise, 106.0 + (4 * i) + (0.31 * rise) + (0.2 * Math.Sin(rise * (i + 1))), 0.4))]))], MassUnit.Kg));
+            [.. new[] { "FL", "FR", "RL", "RR" }.Select((corner, i) => new RiseReadings(corner, 106 + (4 * i), 0.31, [.. new[] { 30.0, 50, 80 }.Select(rise => (rise, 106.0 + (4 * i) + (0.31 * rise) + (0.2 * Math.Sin(rise * (i + 1))), 0.4))]))], MassUnit.Kg).Value);
     }
 
     private static string LogOfTwoCells()

@@ -57,7 +57,7 @@ internal sealed class PlanCommand
             throw new RefusalException(failed);
         }
 
-        string? id = _saving.Save(parsed, _context, vehicle.Name, finished.IsAcceptable, KeptPlan.Inputs(vehicle, weighing, lists, sweep), answer);
+        string? id = _saving.Save(parsed, _context, vehicle.Name, finished.IsAcceptable, KeptPlan.Inputs(vehicle, weighing, lists, sweep, chosen.VehicleFile), answer);
         if (parsed.GetValue(_inputs.Json))
         {
             _context.Terminal.Out.Write(answer.Put("record_id", id).ToText());

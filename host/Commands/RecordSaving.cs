@@ -78,7 +78,8 @@ internal sealed class RecordSaving
                 ErrorCode.Syntax, $"found {InputError.Quote(typed)}", $"NAME=VALUE, {Names.Expected} before the =", "write it like fuel_l=12") { Field = "--condition" });
     }
 
-    private static string ReadText(string typed, string option, string what)
+    /// <summary>A short text that people typed.</summary>
+    public static string ReadText(string typed, string option, string what)
     {
         string text = typed.Trim();
         return text.Length is > 0 and <= LongestText && InputError.Clean(text) == text

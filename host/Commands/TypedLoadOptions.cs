@@ -51,7 +51,8 @@ internal sealed class TypedLoadOptions(string name)
                 : null;
     }
 
-    private TypedUncertainty ReadSaid(ParseResult parsed, MassUnit unit)
+    /// <summary>What was said of the scales.</summary>
+    public TypedUncertainty ReadSaid(ParseResult parsed, MassUnit unit)
     {
         var said = new TypedUncertainty(
             ReadMass(parsed, _uCorner, unit), ReadMass(parsed, _resolution, unit), parsed.GetValue(_sameScale),

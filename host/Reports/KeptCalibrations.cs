@@ -29,7 +29,8 @@ public static class KeptCalibrations
         [.. report.Fit.Rows.Select(row => new PlacementInputs(row.Placement, row.Counts, row.CellAt is { } at ? [.. Corners.All.Select(corner => at[corner])] : null, row.UCounts))],
         report.Assumed is { } assumed ? RecordMapping.ReasonsOf([assumed]) : [],
         report.Total is { } total ? new TotalInputs(total.Kg, total.StandardUncertaintyKg, total.Reference) : null,
-        board));
+        board,
+        report.VehicleFile));
 
     /// <summary>Judges cells again.</summary>
     /// <exception cref="BadRecordException">The inputs are not those of looks.</exception>
@@ -62,7 +63,7 @@ public static class KeptCalibrations
         RotationFit fit = RecordMapping.Guarded(() => RotationFit.Of([.. inputs.Rows.Select(RowOf)]));
         KnownMass? total = inputs.Total is { } known ? RecordMapping.Guarded(() => KnownMass.Stated(known.Kg, known.UKg, known.Reference)) : null;
         var report = new RotationReport(
-            fit, RecordMapping.Take(VehicleFile.Parse(inputs.Vehicle, "vehicle")), null, total, RecordMapping.ReasonsFrom(inputs.Assumed).FirstOrDefault());
+            fit, RecordMapping.Take(VehicleFile.Parse(inputs.Vehicle, "vehicle")), inputs.VehicleFile, total, RecordMapping.ReasonsFrom(inputs.Assumed).FirstOrDefault());
         return new ComputedAgain(RotationAnswer.Of(report, inputs.Board).ToObject(), (output, unit, width) => RotationText.Write(output, report, unit, width));
     }
 
@@ -77,7 +78,8 @@ public static class KeptCalibrations
     private sealed record PlatformRowInputs(
         string Spot, IReadOnlyList<double> Counts, double UMassKg, string Reference, double? MassKg = null, int? PlateUnderCastor = null, double? CastorDeg = null, double? UCounts = null);
 
-    private sealed record RotationInputs(string Vehicle, IReadOnlyList<PlacementInputs> Rows, IReadOnlyList<ReasonDocument> Assumed, TotalInputs? Total = null, string? Board = null);
+    private sealed record RotationInputs(string Vehicle, IReadOnlyList<PlacementInputs> Rows, IReadOnlyList<ReasonDocument> Assumed, TotalInputs? Total = null,
+        string? Board = null, string? VehicleFile = null);
 
     private sealed record PlacementInputs(string Placement, IReadOnlyList<double> Counts, IReadOnlyList<int>? CellAt = null, double? UCounts = null);
 

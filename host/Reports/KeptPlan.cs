@@ -16,13 +16,15 @@ public static class KeptPlan
     /// <param name="weighing">What it starts from; every load known.</param>
     /// <param name="lists">Parts lists, of which a driver may be one.</param>
     /// <param name="sweep">A tank at several fillings; null for none.</param>
-    public static JsonObject Inputs(Vehicle vehicle, WeighingResult weighing, IReadOnlyList<IReadOnlyList<Part>> lists, Sweep? sweep) => RecordJson.Inputs(new PlanInputs(
+    /// <param name="vehicleFile">What the vehicle file was called.</param>
+    public static JsonObject Inputs(Vehicle vehicle, WeighingResult weighing, IReadOnlyList<IReadOnlyList<Part>> lists, Sweep? sweep, string? vehicleFile) => RecordJson.Inputs(new PlanInputs(
         VehicleFileText.Of(vehicle),
         RecordMapping.CausesOf(weighing.Loads),
         RecordMapping.LoadsOf(weighing.Loads),
         RecordMapping.ReasonsOf(weighing.Reasons),
         [.. lists.Where(parts => parts.Count > 0).Select(parts => PartsFile.TextOf(parts, vehicle))],
-        sweep is null ? null : new SweepInputs(sweep.Tank.Item, sweep.Fillings[0].VolumeL, sweep.Fillings[^1].VolumeL)));
+        sweep is null ? null : new SweepInputs(sweep.Tank.Item, sweep.Fillings[0].VolumeL, sweep.Fillings[^1].VolumeL),
+        vehicleFile));
 
     /// <summary>Computes a plan again.</summary>
     /// <exception cref="BadRecordException">The inputs are not those of a plan.</exception>
@@ -38,7 +40,7 @@ public static class KeptPlan
             : null;
         var plan = BuildPlan.Of(vehicle, loads, parts);
         WeighingResult finished = Finished(plan, weighing);
-        return new ComputedAgain(PlanAnswer.Of(plan, finished, sweep, null).ToObject(), (output, unit, width) => PlanText.Write(output, plan, finished, sweep, unit, width));
+        return new ComputedAgain(PlanAnswer.Of(plan, finished, sweep, inputs.VehicleFile).ToObject(), (output, unit, width) => PlanText.Write(output, plan, finished, sweep, unit, width));
     }
 
     /// <summary>The end of a plan in the form of a weighing.</summary>
@@ -46,7 +48,8 @@ public static class KeptPlan
         WeighingResult.Predicted(plan.Vehicle, plan.Finished.LoadsKg, plan.Finished.Totals, [.. weighing.Reasons, .. plan.Reasons]);
 
     private sealed record PlanInputs(
-        string Vehicle, IReadOnlyList<CauseDocument> Causes, IReadOnlyList<LoadDocument> Loads, IReadOnlyList<ReasonDocument> Reasons, IReadOnlyList<string> Parts, SweepInputs? Sweep = null);
+        string Vehicle, IReadOnlyList<CauseDocument> Causes, IReadOnlyList<LoadDocument> Loads, IReadOnlyList<ReasonDocument> Reasons, IReadOnlyList<string> Parts,
+        SweepInputs? Sweep = null, string? VehicleFile = null);
 
     private sealed record SweepInputs(string Item, double FromL, double ToL);
 }

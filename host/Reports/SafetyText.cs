@@ -47,6 +47,9 @@ public static class SafetyText
     /// <summary>Before ballast is put in.</summary>
     public const string Ballast = "Bolt ballast to structure as the rules of the event require; this only says where.";
 
+    /// <summary>Before a part goes on the rig.</summary>
+    public const string Lifting = "Lift with help over 20 kg, and no dropping: a shock spoils the cell. No hand between part and pad; block what can roll or tip.";
+
     /// <summary>Writes the sentences, wrapped to the screen.</summary>
     public static void Write(TextWriter output, int width)
     {

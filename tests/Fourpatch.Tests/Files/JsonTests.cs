@@ -28,6 +28,7 @@ public class JsonTests
         """;
 
     private const string Compared = """{"id":"k7f3-m2qa","name":"before","time_utc":"t","car":"Wren","method":"typed","acceptable":true}""";
+    private const string Found = """{"predicted":1,"found":2,"difference":1,"uncertainty":0.5,"k":2,"differs":true}""";
     private const string Change = """{"before":1,"after":2,"change":1,"uncertainty":0.5,"k":2,"changed":true}""";
 
     /// <summary>One good answer of every schema, with every field there is.</summary>
@@ -72,6 +73,15 @@ public class JsonTests
         ["plan"] = $$"""
             {{Uncertain}},"cg_height_mm":330,"causes":[],"covariance_kg2":[[1,0,0,0],[0,1,0,0],[0,0,1,0],[0,0,0,1]],"ride_height_change_mm":{{FourCorners}},
             "limits":[{"name":"budget_kg","limit_kg":455,"predicted_kg":460,"kept":false}],"record_id":null,"sweep":[{"volume_l":5,"total_kg":452,"front_share":0.5,"left_share":0.5,"cross_share":null}]
+            """,
+        ["part-weigh"] = $$"""
+            "item":"gearbox","parts_file":"parts.csv","mass_kg":38.4,"balance_from_first_support_mm":null,"behind_front_axle_mm":410,"uncertainty":{"mass_kg":0.1,"balance_from_first_support_mm":null},
+            "k":{"mass_kg":2,"balance_from_first_support_mm":null},"supports":[{"name":"FL","load_kg":38.4}],"listed_kg":42,"note":"with oil","written":true,"quality":{{Quality}}
+            """,
+        ["part-fit"] = $$"""
+            "item":"gearbox","parts_file":"parts.csv","marked":true,"results":{"total_kg":{{Found}},"front_share":{{Found}},"left_share":{{Found}},"cross_share":{{Found}},"diagonal_difference_kg":{{Found}},
+            "rear_left_minus_right_kg":{{Found}},"cg_behind_front_axle_mm":{{Found}},"cg_left_of_centre_mm":{{Found}} },
+            "explanation":{"mass_kg":null,"further_behind_mm":{"value":-70,"uncertainty":25,"k":2},"further_left_mm":null},"quality":{{Quality}}
             """,
         ["place"] = $$"""
             "moves":[{"item":"battery","behind_front_axle_mm":1,"left_of_centre_mm":2,"mass_kg":6,"from_behind_mm":3,"from_left_mm":4}],

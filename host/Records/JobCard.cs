@@ -87,7 +87,7 @@ public sealed record JobCard
     private JobStep Calibrated()
     {
         RecordLine? kept = Facts.Lines.LastOrDefault(line => line is { IsAcceptable: true, Kind: "calibration" or "platform" or "rotation" });
-        bool byWeighing = Facts.Latest?.Result.Basis is { Evidence: { Count: > 0 } cells } && cells.All(cell => cell.Calibration is { IsCalibrated: true });
+        bool byWeighing = Facts.Latest?.Result.Basis is { } basis && basis.Evidence.Any() && basis.Evidence.All(cell => cell.Calibration is { IsCalibrated: true });
         (JobState state, string found) = kept is not null ? (JobState.Done, $"{kept.Subject}, {Ago(kept.Time)}")
             : byWeighing ? (JobState.Done, "every cell of the last weighing was calibrated")
             : IsTyped ? (JobState.NotNeeded, "the scales are not this program's")

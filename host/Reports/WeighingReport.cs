@@ -48,7 +48,7 @@ public sealed record WeighingReport(WeighingRecord Record, MassUnit Unit, string
     /// <summary>Calibrations of the cells used, those alike together; empty for typed loads.</summary>
     public IReadOnlyList<CalibratedCells> Calibrations =>
     [
-        .. (Result.Basis?.Evidence ?? []).Where(cell => cell.Calibration is not null)
+        .. (Result.Basis?.Evidence ?? []).DistinctBy(cell => cell.Id).Where(cell => cell.Calibration is not null)
             .GroupBy(cell => (cell.Calibration!.DateYyyymmdd, Reference: cell.Calibration!.Reference.ToString()!))
             .Select(alike => new CalibratedCells(
                 string.Join(", ", alike.Select(cell => cell.Id.ToString())), DayOf(alike.Key.DateYyyymmdd), alike.Key.Reference,

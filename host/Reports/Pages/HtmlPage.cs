@@ -17,7 +17,7 @@ public enum Paper
 internal static class HtmlPage
 {
     // So much of a text of other origin is printed, so that two sheets bear it; the whole stands in the record.
-    private const int LongestName = 90, LongestText = 240;
+    private const int LongestName = 70, LongestText = 240;
 
     private static readonly Lazy<string> Style = new(ReadStyle);
 

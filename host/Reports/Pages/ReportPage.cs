@@ -13,7 +13,7 @@ namespace Fourpatch.Reports.Pages;
 public static class ReportPage
 {
     // Two sheets bear no more; the record has all, and the commands that show all are named.
-    private const int MostCauses = 4, MostRemedies = 2, MostConditions = 12, MostCircumstances = 6, MostReasons = 5, MostStages = 6;
+    private const int MostCauses = 4, MostRemedies = 2, MostConditions = 10, MostCircumstances = 6, MostReasons = 5, MostStages = 6;
 
     /// <summary>The file's text.</summary>
     public static string Of(WeighingReport report, Paper paper)
@@ -175,7 +175,7 @@ public static class ReportPage
             {rows}</tbody>
             </table>
             {left}
-            """);
+            """, "wide");
     }
 
     private static string SinceLast(WeighingReport report)

@@ -30,7 +30,10 @@ public sealed record RaisedBasis(
     private const double WindowS = 10;
 
     /// <inheritdoc/>
-    public override IReadOnlyList<CellEvidence> Evidence => [.. Taken.SelectMany(taken => taken.Cells).DistinctBy(cell => cell.Id)];
+    public override IEnumerable<CellEvidence> Evidence => Taken.SelectMany(taken => taken.Cells);
+
+    /// <inheritdoc/>
+    public override RigLayout? Rig => Layout;
 
     /// <summary>The loads that were read, each over the empty dolly of its time.</summary>
     public IReadOnlyList<RaisedReading> Readings => Gather([]).Readings;

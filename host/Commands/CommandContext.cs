@@ -10,6 +10,9 @@ namespace Fourpatch.Commands;
 /// <param name="DataFolder">Where the program keeps what the next command is to know; null: nowhere, nothing is remembered.</param>
 public sealed record CommandContext(ITerminal Terminal, TimeProvider Clock, ILinkOpener Links, WorkFolder Files, string? DataFolder = null)
 {
+    /// <summary>Commands of rooms above this one, which this one does not know.</summary>
+    public IReadOnlyList<Func<CommandContext, System.CommandLine.Command>> More { get; init; } = [];
+
     /// <summary>The platform's folder for a person's data: <c>~/.local/share</c>, <c>~/Library/Application Support</c>, <c>%LOCALAPPDATA%</c>, each with <c>fourpatch</c> in it.</summary>
     public static string StandardDataFolder =>
         Path.Combine(Environment.GetFolderPath(Environment.SpecialFolder.LocalApplicationData, Environment.SpecialFolderOption.DoNotVerify), "fourpatch");

@@ -26,6 +26,9 @@ public sealed class CellFeed
     /// <summary>The last good conversion; meaningless while <see cref="HasGood"/> is false.</summary>
     public Sample LastGood { get; private set; }
 
+    /// <summary>When the last good conversion reached this machine; meaningless while <see cref="HasGood"/> is false.</summary>
+    public DateTimeOffset LastGoodHostTime { get; private set; }
+
     /// <summary>True when at least one good conversion came since the last clearing.</summary>
     public bool HasGood => _goodSinceClear > 0;
 
@@ -45,7 +48,9 @@ public sealed class CellFeed
     public double? RateHz => GoodFor > TimeSpan.Zero ? (_goodSinceClear - 1) / GoodFor.TotalSeconds : null;
 
     /// <summary>Takes a conversion.</summary>
-    public void Take(Sample sample)
+    /// <param name="sample">The conversion.</param>
+    /// <param name="hostTime">When it was decoded.</param>
+    public void Take(Sample sample, DateTimeOffset hostTime)
     {
         Status = sample.Status;
         _heardFromMicroseconds ??= sample.DeviceMicroseconds;
@@ -63,6 +68,7 @@ public sealed class CellFeed
 
         _goodSinceClear++;
         LastGood = sample;
+        LastGoodHostTime = hostTime;
         _window.Add(sample.DeviceMicroseconds, sample.Counts);
     }
 

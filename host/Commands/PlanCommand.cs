@@ -3,6 +3,7 @@ using System.Globalization;
 using Fourpatch.Files;
 using Fourpatch.Planning;
 using Fourpatch.Reports;
+using Fourpatch.Reports.Drawing;
 using Fourpatch.Uncertainty;
 using Fourpatch.Vehicles;
 using Fourpatch.Weighing;
@@ -45,7 +46,7 @@ internal sealed class PlanCommand
         BuildPlan plan = BuildPlan.Of(vehicle, loads, parts);
         WeighingResult finished = WeighingResult.Predicted(vehicle, plan.Finished.LoadsKg, plan.Finished.Totals, [.. weighing.Reasons, .. plan.Reasons]);
 
-        if (parsed.GetValue(_svg) is { } file && AtomicFile.WriteText(_context.Files.Resolve(file), PlanSvg.Of(plan)) is { } failed)
+        if (parsed.GetValue(_svg) is { } file && AtomicFile.WriteText(_context.Files.Resolve(file), BuildPathSvg.Of(plan)) is { } failed)
         {
             throw new RefusalException(failed);
         }

@@ -53,7 +53,7 @@ public sealed class LiveScreen(LiveWords words, int width, int height, char ink)
     /// <summary>The keys in the order of the job.</summary>
     public const string Keys = "space take  u undo  z zero  t tare  f freeze  n units  m mark  1-4 one wheel  q quit";
 
-    private const string Caution = "Nobody under the car, no hand between tyre and arch. Silence does not mean safe.";
+    private const string Caution = "Nobody under the car, no hand in an arch. Silence is not safety.";
     private const int Margin = 1;
     private readonly int _room = width - 1;
 

@@ -165,6 +165,15 @@ public sealed record LiveWords
     /// <summary>Everything that was kept, the oldest first.</summary>
     public static IReadOnlyList<EntryWords> EntriesOf(LiveView view, Figures figures, TimeZoneInfo zone) => [.. view.Entries.Select(entry => Of(entry, figures, zone))];
 
+    /// <summary>How a wheel stands, in a word or two.</summary>
+    internal static string StateOf(LiveStation station) => station.State switch
+    {
+        LiveState.Settled => "settled",
+        LiveState.Moving => "moving",
+        LiveState.TooNoisy => "too noisy",
+        _ => "not known",
+    };
+
     private static StationWords Of(LiveStation station, Figures figures) => new(
         station.Name,
         station.Name switch
@@ -176,13 +185,7 @@ public sealed record LiveWords
             _ => station.Name,
         },
         figures.Mass(station.LoadKg),
-        station.State switch
-        {
-            LiveState.Settled => "settled",
-            LiveState.Moving => "moving",
-            LiveState.TooNoisy => "too noisy",
-            _ => "not known",
-        },
+        StateOf(station),
         station.TareKg == 0 ? "" : $"less {figures.Unit.Format(station.TareKg, 1)}");
 
     private static CellWords Of(CellView cell, Figures figures) => new(

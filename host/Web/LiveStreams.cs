@@ -2,6 +2,7 @@ using System.Text;
 using System.Text.Json;
 using Fourpatch.Files;
 using Fourpatch.Reports;
+using Fourpatch.Reports.Drawing;
 using Fourpatch.Weighing;
 using Microsoft.AspNetCore.Http;
 
@@ -82,7 +83,7 @@ internal sealed class LiveStreams(LiveSession session, GuideDesk guides, TimePro
             if (plan.Length == 0 || clock.GetElapsedTime(planAt) >= PlanEvery)
             {
                 planAt = clock.GetTimestamp();
-                string now = PlanOf(view, figures);
+                string now = PlanViewSvg.Of(view, unit, PlanViewStyle.Print);
                 if (now != plan)
                 {
                     plan = now;
@@ -113,8 +114,6 @@ internal sealed class LiveStreams(LiveSession session, GuideDesk guides, TimePro
         await patience.CancelAsync().ConfigureAwait(false);
         over.ThrowIfCancellationRequested();
     }
-
-    private static string PlanOf(LiveView view, Figures figures) => "";
 
     // Every listener of one unit is told the same words: they are made once.
     private byte[] ViewEvent(LiveView view, MassUnit unit)

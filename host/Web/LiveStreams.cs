@@ -83,7 +83,7 @@ internal sealed class LiveStreams(LiveSession session, GuideDesk guides, TimePro
             if (plan.Length == 0 || clock.GetElapsedTime(planAt) >= PlanEvery)
             {
                 planAt = clock.GetTimestamp();
-                string now = PlanViewSvg.Of(view, unit, PlanViewStyle.Print);
+                string now = PlanViewSvg.Of(view, unit, PlanViewStyle.Page);
                 if (now != plan)
                 {
                     plan = now;

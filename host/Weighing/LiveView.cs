@@ -210,7 +210,7 @@ public sealed record LiveView
             var wheels = new Dictionary<string, List<string>>();
             foreach (LiveStation station in Stations.Where(station => station.State is LiveState.NotKnown))
             {
-                foreach (string text in station.Reading.Reasons.Select(reason => WithoutStation(reason.Text, station.Name)).Distinct())
+                foreach (string text in station.Reading.Reasons.Select(reason => Alike(reason.Text, station)).Distinct())
                 {
                     wheels.TryAdd(text, []);
                     wheels[text].Add(station.Name);
@@ -219,6 +219,13 @@ public sealed record LiveView
 
             return [.. wheels.Select(trouble => trouble.Value.Count == Stations.Count ? trouble.Key : $"{string.Join(", ", trouble.Value)}: {trouble.Key}")];
         }
+    }
+
+    // What is the same trouble at several wheels must read the same: without the wheel, and with one word for its cell where it has only one.
+    private static string Alike(string text, LiveStation station)
+    {
+        string alike = WithoutStation(text, station.Name);
+        return station.Reading.Readings is [var only] ? alike.Replace($"cell {only.Id}", "its cell", StringComparison.Ordinal) : alike;
     }
 
     private static string WithoutStation(string text, string station) =>

@@ -157,7 +157,8 @@ public sealed class PlatformFit
 
     /// <summary>
     /// What the board keeps for cells 1 to 4. The own uncertainty is chosen so that four cells taken as independent are unsure enough for every spread of a
-    /// load, and for the differences between wheels when the dolly goes round; castors are counted as if each cell had its part of them.
+    /// load, and for the differences between wheels when the dolly goes round. What the castors do is new at every placing of the dolly, so it is no
+    /// property of a cell: <see cref="CastorShare"/> belongs into the layout.
     /// </summary>
     /// <param name="capacityKg">Rated capacity of each cell; null when not known.</param>
     /// <param name="date">Day of the calibration.</param>
@@ -167,8 +168,7 @@ public sealed class PlatformFit
         if (!Accepted) throw new InvalidOperationException("A calibration that is not accepted is not stored.");
         var reference = Math.Abs(WheelLoadHere(1).ContributionOf(KnownMass.CauseOf(Reference)));
 
-        // The sum of four equal loads, each with an own share s, is uncertain by s / 2.
-        var own = Math.Sqrt(Math.Pow(StoredCalibration.OwnShare(SpanCovariance!), 2) + Math.Pow(2 * (CastorShare ?? 0), 2));
+        var own = StoredCalibration.OwnShare(SpanCovariance!);
         return [.. Enumerable.Range(0, Cells).Select(i =>
             StoredCalibration.Of(ZeroCounts![i], UZeroCounts![i], KgPerCount![i], own, reference, capacityKg, LargestMassKg / 2, Reference, date))];
     }

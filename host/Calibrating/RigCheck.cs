@@ -20,7 +20,7 @@ public readonly record struct CellBooks(long Settling, long Overlapped, long Des
 /// <param name="Health">Its conversions, judged.</param>
 /// <param name="Books">The board's own counters.</param>
 /// <param name="MeanLoadKg">What it carried by its calibration; null when not calibrated or not heard.</param>
-/// <param name="PeakKg">The largest load seen while listening; null likewise. What came before nobody has kept.</param>
+/// <param name="PeakKg">The largest load seen since its calibration, in this session or an earlier one of this computer; null likewise.</param>
 /// <param name="CapacityKg">Rated capacity; null when not known.</param>
 /// <param name="IsExpected">False for a cell that was said not to be fitted.</param>
 public sealed record CheckedCell(CellId Cell, SampleStatus Status, CellHealth Health, CellBooks Books, double? MeanLoadKg, double? PeakKg, double? CapacityKg, bool IsExpected)
@@ -74,8 +74,10 @@ public sealed class RigCheck
     /// <param name="length">Of board time.</param>
     /// <param name="electronics">What is known of it.</param>
     /// <param name="fitted">Cells that must be there; null: all.</param>
+    /// <param name="kept">Peaks of earlier sessions under the calibrations the boards hold; null: none.</param>
     /// <param name="cancel">Gives up.</param>
-    public static async Task<RigHealth> ListenAsync(RigSession rig, TimeSpan length, Electronics electronics, IReadOnlyCollection<int>? fitted, CancellationToken cancel)
+    public static async Task<RigHealth> ListenAsync(
+        RigSession rig, TimeSpan length, Electronics electronics, IReadOnlyCollection<int>? fitted, IReadOnlyDictionary<CellId, CellPeak>? kept, CancellationToken cancel)
     {
         foreach (BoardFeed board in rig.Boards)
         {
@@ -96,7 +98,7 @@ public sealed class RigCheck
             board.Observer = null;
         }
 
-        return check.Judge(electronics, fitted);
+        return check.Judge(electronics, fitted, kept);
     }
 
     private TimeSpan HeardFor(string board) => _ears.Where(ear => ear.Key.Board == board).Max(ear => ear.Value.HeardFor);
@@ -119,9 +121,9 @@ public sealed class RigCheck
         }
     }
 
-    private RigHealth Judge(Electronics electronics, IReadOnlyCollection<int>? fitted)
+    private RigHealth Judge(Electronics electronics, IReadOnlyCollection<int>? fitted, IReadOnlyDictionary<CellId, CellPeak>? kept)
     {
-        List<CheckedCell> cells = [.. _ears.Select(ear => Judge(ear.Key, ear.Value, electronics, fitted is null || fitted.Contains(ear.Key.Cell)))];
+        List<CheckedCell> cells = [.. _ears.Select(ear => Judge(ear.Key, ear.Value, electronics, fitted is null || fitted.Contains(ear.Key.Cell), kept?.GetValueOrDefault(ear.Key)))];
         TimeSpan window = TimeSpan.FromSeconds(3);
         List<CheckedPlugs> plugs =
         [
@@ -131,19 +133,19 @@ public sealed class RigCheck
         return new RigHealth(_ears.Max(ear => ear.Value.HeardFor.TotalSeconds), cells, plugs, [.. _troubles.Distinct()]);
     }
 
-    private CheckedCell Judge(CellId id, Ear ear, Electronics electronics, bool isExpected)
+    private CheckedCell Judge(CellId id, Ear ear, Electronics electronics, bool isExpected, CellPeak? kept)
     {
         CellCalibration? held = _rig.Board(id.Board)!.Calibration(id.Cell) is { IsCalibrated: true } calibrated ? calibrated : null;
         double[] loads = held is null ? [] : [.. ear.Conversions.Where(one => one.Status == SampleStatus.Ok).Select(one => held.LoadKg(one.Counts))];
         double? capacityKg = held is { CapacityGrams: > 0 } ? held.CapacityGrams / 1000.0 : null;
-        double? peakKg = loads.Length == 0 ? null : loads.MaxBy(Math.Abs);
+        double? peakKg = loads.Length == 0 ? kept?.PeakKg : loads.Append(kept?.PeakKg ?? 0).MaxBy(Math.Abs);
         var expected = new CellExpectation(
             electronics.NominalRateHz ?? NominalRateHz(id.Board), SupplyV: electronics.SupplyV, KgPerCount: held?.KgPerCount, CapacityKg: capacityKg, PeakKg: peakKg is double peak ? Math.Abs(peak) : null);
         CellBooks books = ear.Books;
 
         // What the board threw away never came, but belongs to the judgement.
-        IEnumerable<RawConversion> thrownAway = Enumerable.Repeat(new RawConversion(0, 0, SampleStatus.Overlapped), (int)Math.Min(books.Overlapped, 1_000_000))
-            .Concat(Enumerable.Repeat(new RawConversion(0, 0, SampleStatus.Desync), (int)Math.Min(books.Desynced, 1_000_000)));
+        IEnumerable<RawConversion> thrownAway = Enumerable.Repeat(new RawConversion(0, 0, SampleStatus.Overlapped), ear.WhileHeard(books.Overlapped))
+            .Concat(Enumerable.Repeat(new RawConversion(0, 0, SampleStatus.Desync), ear.WhileHeard(books.Desynced + ear.Resettled(books))));
         CellHealth health = CellHealth.Of([.. ear.Conversions, .. thrownAway], expected);
         return new CheckedCell(id, _rig.Board(id.Board)!.Cell(id.Cell).Status, health, books, loads.Length == 0 ? null : loads.Average(), peakKg, capacityKg, isExpected);
     }
@@ -172,6 +174,18 @@ public sealed class RigCheck
         public CellBooks Books => First is null || Last is null
             ? default
             : new CellBooks(Last.Settling, Grown(First.Overlapped, Last.Overlapped), Grown(First.Desynced, Last.Desynced), Grown(First.Unsent, Last.Unsent) + Grown(First.MissedEstimate, Last.MissedEstimate), Last);
+
+        /// <summary>An amplifier that lost its step is started anew: what passes until its filter is full again is lost to the same cause.</summary>
+        public long Resettled(CellBooks books) => books.Overlapped + books.Desynced > 0 ? Grown(First!.Settling, Last!.Settling) : 0;
+
+        /// <summary>What grew between two counter lines, brought to the whole time of listening: each cell's counters come only every few seconds.</summary>
+        public int WhileHeard(long grown)
+        {
+            const double Plenty = 1e6;
+            return grown == 0 || Grown(First!.Delivered, Last!.Delivered) is not (> 0 and var delivered)
+                ? (int)Math.Min(grown, Plenty)
+                : (int)Math.Min(Math.Ceiling(grown * Math.Max((double)Conversions.Count / delivered, 1)), Plenty);
+        }
 
         private static long Grown(uint from, uint to) => unchecked(to - from);
     }

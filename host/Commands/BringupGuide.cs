@@ -85,7 +85,7 @@ internal sealed class BringupGuide(Dialogue dialogue, RigSession rig, ITerminal 
         dialogue.Ask(string.Create(CultureInfo.InvariantCulture, $"Plug cell {cell} in. Nothing on it, hands off, then press Enter."));
         while (true)
         {
-            RigHealth health = await RigCheck.ListenAsync(rig, Listening, new Electronics(), null, cancel).ConfigureAwait(false);
+            RigHealth health = await RigCheck.ListenAsync(rig, Listening, new Electronics(), null, null, cancel).ConfigureAwait(false);
             CheckedCell found = health.Cells[cell - 1];
             HealthText.WriteCell(terminal.Out, found, terminal.Width);
             if (found.Health.Usable)
@@ -185,7 +185,7 @@ internal sealed class BringupGuide(Dialogue dialogue, RigSession rig, ITerminal 
             return;
         }
 
-        RigHealth health = await RigCheck.ListenAsync(rig, Listening, new Electronics(), null, cancel).ConfigureAwait(false);
+        RigHealth health = await RigCheck.ListenAsync(rig, Listening, new Electronics(), null, null, cancel).ConfigureAwait(false);
         if (health.Plugs[0].Fingerprint is { Verdict: FingerprintVerdict.LooksExchanged } exchanged)
         {
             dialogue.Say(exchanged.Text);

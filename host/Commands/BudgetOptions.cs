@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.Globalization;
+using Fourpatch.Calibrating;
 using Fourpatch.Files;
 using Fourpatch.Reports;
 using Fourpatch.Weighing;
@@ -47,28 +48,42 @@ internal sealed class BudgetOptions
 internal sealed record BudgetReport(bool IsWanted, int? Trials)
 {
     /// <summary>Adds it to a JSON answer.</summary>
-    public void AddTo(JsonAnswer answer, WeighingResult result)
+    public void AddTo(JsonAnswer answer, WeighingResult result) => AddTo(answer, () => WeighingBudget.Of(result.Totals), trials => WeighingTrials.Of(result, trials));
+
+    /// <summary>The same of a calibration: the load that the cell is meant for.</summary>
+    public void AddTo(JsonAnswer answer, CellFit fit) => AddTo(answer, () => BudgetOf(fit), trials => TrialsOf(fit, trials));
+
+    /// <summary>Writes it.</summary>
+    public void Write(TextWriter output, WeighingResult result, MassUnit unit, int width) =>
+        Write(output, () => WeighingBudget.Of(result.Totals), trials => WeighingTrials.Of(result, trials), unit, width);
+
+    /// <summary>The same of a calibration: the load that the cell is meant for.</summary>
+    public void Write(TextWriter output, CellFit fit, MassUnit unit, int width) => Write(output, () => BudgetOf(fit), trials => TrialsOf(fit, trials), unit, width);
+
+    private static WeighingBudget BudgetOf(CellFit fit) => WeighingBudget.Of(("load_kg", fit.LoadKgAt(fit.ExpectedLoadKg)));
+
+    private static WeighingTrials TrialsOf(CellFit fit, int trials) =>
+        new(trials, [new TrialResult("load_kg", fit.LoadKgAt(fit.ExpectedLoadKg), fit.SampleLoadKgAt(fit.ExpectedLoadKg, trials, WeighingTrials.Seed))]);
+
+    private void AddTo(JsonAnswer answer, Func<WeighingBudget> budget, Func<int, WeighingTrials> drawn)
     {
         if (IsWanted)
         {
-            answer.Put("budget", BudgetAnswer.Of(WeighingBudget.Of(result.Totals), DrawnFrom(result)));
+            answer.Put("budget", BudgetAnswer.Of(budget(), Trials is { } trials ? drawn(trials) : null));
         }
     }
 
-    /// <summary>Writes it.</summary>
-    public void Write(TextWriter output, WeighingResult result, MassUnit unit, int width)
+    private void Write(TextWriter output, Func<WeighingBudget> budget, Func<int, WeighingTrials> drawn, MassUnit unit, int width)
     {
         if (!IsWanted)
         {
             return;
         }
 
-        BudgetText.Write(output, WeighingBudget.Of(result.Totals), unit, width);
-        if (DrawnFrom(result) is { } trials)
+        BudgetText.Write(output, budget(), unit, width);
+        if (Trials is { } trials)
         {
-            BudgetText.Write(output, trials, unit, width);
+            BudgetText.Write(output, drawn(trials), unit, width);
         }
     }
-
-    private WeighingTrials? DrawnFrom(WeighingResult result) => Trials is { } trials ? WeighingTrials.Of(result, trials) : null;
 }

@@ -41,7 +41,7 @@ internal sealed class CheckCommand
         IReadOnlyList<PortAddress> ports = chosen.ReadPorts(_ports, _controlLines);
         await using RigSession rig = await RigSession.ConnectAsync(ports, ports.Count > 1 ? new RigLayout() : null, _context.Links, _context.Clock, cancel).ConfigureAwait(false);
         chosen.Connected(rig);
-        RigHealth health = await RigCheck.ListenAsync(rig, length, electronics, fitted, cancel).ConfigureAwait(false);
+        RigHealth health = await RigCheck.ListenAsync(rig, length, electronics, fitted, chosen.KeptPeaks, cancel).ConfigureAwait(false);
         if (parsed.GetValue(_json))
         {
             _context.Terminal.Out.Write(HealthAnswer.Of(health, rig.Boards).Put("rig", chosen.RigObject).ToText());

@@ -47,6 +47,9 @@ internal sealed class Chosen(ParseResult parsed, CommandContext context)
     /// <summary><c>rig</c> of JSON answers.</summary>
     public JsonObject? RigObject => _rig is null ? null : new JsonObject { ["port"] = string.Join(", ", _rig.Ports), ["layout_file"] = _rig.LayoutFile };
 
+    /// <summary>The heaviest load of each cell since its calibration that earlier commands saw; empty before <see cref="Connected"/>.</summary>
+    public IReadOnlyDictionary<CellId, CellPeak> KeptPeaks { get; private set; } = new Dictionary<CellId, CellPeak>();
+
     private LastUsed Last => _last ??= context.DataFolder is { } folder ? LastUsedFile.Read(folder).OrRefuse() : new LastUsed(null, null);
 
     /// <summary>The vehicle.</summary>
@@ -121,6 +124,10 @@ internal sealed class Chosen(ParseResult parsed, CommandContext context)
         }
 
         Remember(boards);
+        if (IsRig(_rig!))
+        {
+            KeptPeaks = PeakKeeper.Watch(context, rig).Kept;
+        }
     }
 
     /// <summary>Remembers the vehicle, and the rig when there are boards, for the next command.</summary>

@@ -46,8 +46,9 @@ internal sealed class LogCommand
         using LogSeries writer = LogSeries.Create(_context.Files.Resolve(path), rotateBytes, () => RigLog.HeaderOf(rig)).OrRefuse();
         DateTimeOffset started = _context.Clock.GetUtcNow();
         var log = new RigLog(writer, rig);
+        long babble = rig.Boards.Sum(board => board.Connection.SkippedLines);
         await WriteAsync(rig, log, length, cancel).ConfigureAwait(false);
-        Report(parsed, chosen, rig, log, [.. writer.Files.Select(file => Path.Combine(Path.GetDirectoryName(path) ?? "", Path.GetFileName(file)))], started);
+        Report(parsed, chosen, rig.Boards.Sum(board => board.Connection.SkippedLines) - babble, rig, log, [.. writer.Files.Select(file => Path.Combine(Path.GetDirectoryName(path) ?? "", Path.GetFileName(file)))], started);
         return ExitCodes.Good;
     }
 
@@ -90,9 +91,8 @@ internal sealed class LogCommand
         log.Flush();
     }
 
-    private void Report(ParseResult parsed, Chosen chosen, RigSession rig, RigLog log, string[] files, DateTimeOffset started)
+    private void Report(ParseResult parsed, Chosen chosen, long badLines, RigSession rig, RigLog log, string[] files, DateTimeOffset started)
     {
-        long badLines = rig.Boards.Sum(board => board.Connection.SkippedLines);
         if (!parsed.GetValue(_json))
         {
             _context.Terminal.Out.WriteLine(string.Create(

@@ -38,11 +38,16 @@ internal sealed class NameCommand
             throw new RefusalException(new InputError(ErrorCode.Contradiction, "several ports were given", "one", "name one board at a time") { Field = "--port" });
         }
 
+        if (ports[0].Kind == PortKind.Replay)
+        {
+            throw new RefusalException(new InputError(ErrorCode.Contradiction, $"{ports[0]} is a log", "the port of a board", "connect the board and name its port") { Field = "--port" });
+        }
+
         string name = parsed.GetValue(_name) ?? "";
         if (!Names.IsName(name) || !new AsciiText(WireFormat.NameLengthMax).TrySet(name))
         {
             throw new RefusalException(new InputError(
-                ErrorCode.OutOfRange, $"found {InputError.Quote(name)}", $"{Names.Expected}, at most {WireFormat.NameLengthMax} long", "choose another name") { Field = "NAME" });
+                ErrorCode.OutOfRange, $"found {InputError.Quote(name)}", $"1 to {WireFormat.NameLengthMax} letters, digits, dashes or underscores", "choose another name") { Field = "NAME" });
         }
 
         int cell = ReadCell(parsed.GetValue(_cell));
@@ -63,6 +68,11 @@ internal sealed class NameCommand
         }
 
         _context.Terminal.Out.WriteLine(cell == 0 ? $"the board that was {rig.Boards[0].BoardId} is now {name}" : $"cell {rig.Boards[0].BoardId}:{cell} is now {name}");
+        if (ports[0].Kind == PortKind.Virtual)
+        {
+            _context.Terminal.Out.WriteLine("This board is made for one command: it and its name are gone now. 'fourpatch simulate' makes one that stays.");
+        }
+
         return ExitCodes.Good;
     }
 

@@ -9,13 +9,12 @@ namespace Fourpatch.Commands;
 internal sealed class RecordFilterOptions
 {
     private static readonly string[] Methods = ["all-at-once", "by-axle", "one-by-one", "typed"];
-    private static readonly string[] Kinds = ["weighing", "calibration"];
 
     private readonly Option<string?> _car = new("--car") { Description = "only this car", HelpName = "NAME" };
     private readonly Option<string?> _from = new("--from") { Description = "not before this day", HelpName = "DATE" };
     private readonly Option<string?> _to = new("--to") { Description = "not after this day", HelpName = "DATE" };
     private readonly Option<string?> _method = new("--method") { Description = "only weighings taken so: all-at-once, by-axle, one-by-one or typed", HelpName = "M" };
-    private readonly Option<string?> _kind = new("--kind") { Description = "weighing or calibration", HelpName = "KIND" };
+    private readonly Option<string?> _kind = new("--kind") { Description = "only this kind: " + string.Join(", ", DocumentRecord.AllKinds), HelpName = "KIND" };
     private readonly Option<string?> _newest = new("--newest") { Description = "at most so many, the newest", HelpName = "N" };
 
     public void AddTo(Command command)
@@ -43,7 +42,7 @@ internal sealed class RecordFilterOptions
             throw new RefusalException(new InputError(ErrorCode.Contradiction, "--from lies after --to", "the earlier day first", "exchange them") { Field = "--from" });
         }
 
-        return new RecordFilter(parsed.GetValue(_car)?.Trim(), from, before, ReadWord(parsed, _method, Methods), ReadWord(parsed, _kind, Kinds), ReadNewest(parsed) ?? newest);
+        return new RecordFilter(parsed.GetValue(_car)?.Trim(), from, before, ReadWord(parsed, _method, Methods), ReadWord(parsed, _kind, DocumentRecord.AllKinds), ReadNewest(parsed) ?? newest);
     }
 
     private static DateTimeOffset? ReadDay(ParseResult parsed, Option<string?> option, TimeProvider clock, int daysLater)
@@ -62,12 +61,12 @@ internal sealed class RecordFilterOptions
         return new DateTimeOffset(midnight, clock.LocalTimeZone.GetUtcOffset(midnight));
     }
 
-    private static string? ReadWord(ParseResult parsed, Option<string?> option, string[] known) => parsed.GetValue(option) switch
+    private static string? ReadWord(ParseResult parsed, Option<string?> option, IReadOnlyList<string> known) => parsed.GetValue(option) switch
     {
         null => null,
         { } typed when known.Contains(typed) => typed,
         { } typed => throw new RefusalException(new InputError(
-            ErrorCode.UnknownName, $"found {InputError.Quote(typed)}", string.Join(", ", known), Nearest.Remedy(typed, known)) { Field = option.Name }),
+            ErrorCode.UnknownName, $"found {InputError.Quote(typed)}", string.Join(", ", known), Nearest.Remedy(typed, [.. known])) { Field = option.Name }),
     };
 
     private int? ReadNewest(ParseResult parsed) => parsed.GetValue(_newest) switch

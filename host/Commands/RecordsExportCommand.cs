@@ -60,7 +60,7 @@ internal sealed class RecordsExportCommand
         }
         else
         {
-            string left = written < ids.Count ? $" ({ids.Count - written} calibrations have no place in a table)" : "";
+            string left = written < ids.Count ? $" ({ids.Count - written} records that are no weighings have no place in a table)" : "";
             _context.Terminal.Out.WriteLine($"{path}: {written} records{left}");
         }
 

@@ -37,6 +37,6 @@ internal sealed class RecordsShowCommand
             new RecordsText(_context.Terminal.Out, unit, _context.Terminal.Width, time => RecordOptions.LocalTime(time, _context)).Write(record);
         }
 
-        return record is WeighingRecord { Result.IsAcceptable: false } or CalibrationRecord { Held: null } ? ExitCodes.NotAcceptable : ExitCodes.Good;
+        return record is WeighingRecord { Result.IsAcceptable: false } or CalibrationRecord { Held: null } or DocumentRecord { IsAcceptable: false } ? ExitCodes.NotAcceptable : ExitCodes.Good;
     }
 }

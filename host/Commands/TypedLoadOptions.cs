@@ -36,7 +36,19 @@ internal sealed class TypedLoadOptions(string name)
         return CornerList.ParseNamed(typed, [.. names], value => Typed.Mass(value, unit)).At(field: field).Then<WeighingResult>(loads =>
             names.FirstOrDefault(station => !loads.ContainsKey(station)) is { } missing
                 ? new InputError(ErrorCode.Missing, $"{missing} is missing", "a load for every wheel", $"add {missing}=..") { Field = field }
+                : Doubt(loads) is { } doubt ? doubt with { Field = field }
                 : TypedWeighing.Of(vehicle, loads.ToDictionary(load => load.Key, load => new TypedLoad(load.Value.MassKg, load.Value.LastDigitKg)), said));
+    }
+
+    // What no scale under a wheel shows is a slip of the finger.
+    private static InputError? Doubt(IReadOnlyDictionary<string, TypedMass> loads)
+    {
+        const double HeaviestWheelKg = 20_000;
+        return loads.FirstOrDefault(load => Math.Abs(load.Value.MassKg) > HeaviestWheelKg) is { Key: { } heavy }
+            ? new InputError(ErrorCode.Implausible, FormattableString.Invariant($"{heavy} is {loads[heavy].MassKg:0.###} kg"), FormattableString.Invariant($"at most {HeaviestWheelKg:0} kg on a wheel"), "check the number and its unit")
+            : loads.Values.Sum(load => load.MassKg) <= 0
+                ? new InputError(ErrorCode.Implausible, "all loads together are not above zero", "what the scales show with the vehicle on them", "read them again")
+                : null;
     }
 
     private TypedUncertainty ReadSaid(ParseResult parsed, MassUnit unit)

@@ -76,7 +76,7 @@ public sealed record InputError(ErrorCode Code, string Problem, string Expected,
     public string? Field { get; init; }
 
     /// <summary>Problem, expectation and remedy in one sentence, without the place.</summary>
-    public string Message => Expected.Length == 0 ? $"{Problem}; {Remedy}" : $"{Problem}, expected {Expected}; {Remedy}";
+    public string Message => Expected.Length == 0 ? $"{Problem.TrimEnd('.')}; {Remedy}" : $"{Problem.TrimEnd('.')}, expected {Expected.TrimEnd('.')}; {Remedy}";
 
     /// <summary>What a person sees: <c>wren.toml:12: wheelbase_mm: found "abc", expected ...; write ...</c>.</summary>
     public string OneLine

@@ -120,6 +120,9 @@ public sealed class JsonAnswer
         ["text"] = reason.Text,
     })]);
 
+    /// <summary>A copy of the answer, to be kept.</summary>
+    public JsonObject ToObject() => (JsonObject)_answer.DeepClone();
+
     /// <summary>Indented, with a line end: what <c>--json</c> prints.</summary>
     public string ToText() => _answer.ToJsonString(Indented) + "\n";
 

@@ -4,8 +4,8 @@ using Fourpatch.Rigs;
 namespace Fourpatch.Files;
 
 /// <summary>
-/// Reads and writes a layout file (TOML): <c>[station.FL]</c> with <c>cells</c> or <c>dolly</c>, <c>tare_kg</c>,
-/// <c>lever_factor</c>, <c>u_lever_factor</c>; <c>[dolly.NAME]</c> with <c>cells</c>, <c>tare_kg</c>,
+/// Reads and writes a layout file (TOML): <c>[station.FL]</c> with <c>cells</c> or <c>dolly</c>, <c>tare_kg</c>, <c>u_tare_kg</c>,
+/// <c>lever_factor</c>, <c>u_lever_factor</c>; <c>[dolly.NAME]</c> with <c>cells</c>, <c>tare_kg</c>, <c>u_tare_kg</c>, <c>u_castor_share</c>,
 /// <c>wheel_centre_rise_mm</c>, <c>cells_mm</c>. A cell belongs to one station or dolly, a dolly to one station.
 /// </summary>
 public static class LayoutFile
@@ -14,6 +14,8 @@ public static class LayoutFile
 
     private static readonly string[] CornerNames = ["FL", "FR", "RL", "RR"];
     private static readonly NumberRule Tare = new("a mass in kg", 0, 2_000);
+    private static readonly NumberRule UTare = new("a standard uncertainty in kg", 0, 100);
+    private static readonly NumberRule UCastors = new("a standard uncertainty as a share of the load, 0.001 for 0.1 %", 0, 0.05);
     private static readonly NumberRule Factor = new("station load per cell load", 0, 20, LowestExcluded: true);
     private static readonly NumberRule UFactor = new("a standard uncertainty of the factor", 0, 5);
     private static readonly NumberRule Rise = new("a height in mm", 0, 500);
@@ -50,6 +52,7 @@ public static class LayoutFile
                 toml.Items("cells", station.Cells.Select(Quoted));
             if (station.TareKg != 0)
                 toml.Number("tare_kg", station.TareKg, comment: "platform or beam, before the lever factor");
+            WriteUTare(toml, station.UTareKg);
             if (station.LeverFactor != 1)
                 toml.Number("lever_factor", station.LeverFactor, comment: "station load per cell load");
             if (station.ULeverFactor != 0)
@@ -62,12 +65,21 @@ public static class LayoutFile
             toml.Items("cells", dolly.Cells.Select(Quoted));
             if (dolly.TareKg != 0)
                 toml.Number("tare_kg", dolly.TareKg, comment: "the empty dolly");
+            WriteUTare(toml, dolly.UTareKg);
+            if (dolly.UCastorShare != 0)
+                toml.Number("u_castor_share", dolly.UCastorShare, comment: "what the way the castors point does, share of the load, standard uncertainty");
             toml.Mm("wheel_centre_rise_mm", dolly.WheelCentreRiseM, "how far it lifts the wheel centre");
             if (dolly.CellsAt.Count > 0)
                 toml.Items("cells_mm", dolly.CellsAt.Select(Pair), "behind and left of the frame's middle, in the order of cells");
         }
 
         return toml.ToString();
+    }
+
+    private static void WriteUTare(TomlText toml, double uKg)
+    {
+        if (uKg != 0)
+            toml.Number("u_tare_kg", uKg, comment: "its standard uncertainty");
     }
 
     internal static string Pair(FramePoint point) => $"[{FileNumbers.Mm(point.BehindM)}, {FileNumbers.Mm(point.LeftM)}]";
@@ -108,6 +120,7 @@ public static class LayoutFile
             Dolly = dolly,
             Cells = Cells(section, used, required: dolly is null, 1, 16),
             TareKg = section.Number("tare_kg", Tare) ?? 0,
+            UTareKg = section.Number("u_tare_kg", UTare) ?? 0,
             LeverFactor = section.Number("lever_factor", Factor) ?? 1,
             ULeverFactor = section.Number("u_lever_factor", UFactor) ?? 0,
         };
@@ -125,6 +138,8 @@ public static class LayoutFile
             Name = name,
             Cells = cells,
             TareKg = section.Number("tare_kg", Tare) ?? 0,
+            UTareKg = section.Number("u_tare_kg", UTare) ?? 0,
+            UCastorShare = section.Number("u_castor_share", UCastors) ?? 0,
             WheelCentreRiseM = section.Number("wheel_centre_rise_mm", Rise) is double mm ? FileNumbers.MFromMm(mm) : null,
             CellsAt = Points(section, "cells_mm", cells.Count) ?? [],
         };

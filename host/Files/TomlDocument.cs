@@ -28,12 +28,11 @@ internal static class TomlDocument
 
         if (document.Diagnostics.Where(message => message.Kind == DiagnosticMessageKind.Error).MinBy(message => message.Span.Start.Line) is { } first)
         {
-            var duplicate = first.Message.Contains("already defined", StringComparison.Ordinal);
-            return new InputError(duplicate ? ErrorCode.Duplicate : ErrorCode.Syntax, first.Message.TrimEnd('.'), duplicate ? "every key once" : "TOML", duplicate ? "leave one of the two out" : SyntaxHelp)
-            {
-                File = file,
-                Line = first.Span.Start.Line + 1,
-            };
+            // What the library says of grammar is for those who write grammars; the line itself tells more.
+            var line = first.Span.Start.Line;
+            return first.Message.Contains("already defined", StringComparison.Ordinal)
+                ? new InputError(ErrorCode.Duplicate, first.Message.TrimEnd('.'), "every key once", "leave one of the two out") { File = file, Line = line + 1 }
+                : new InputError(ErrorCode.Syntax, $"cannot read {InputError.Quote(LineOf(text, line))}", "KEY = VALUE or [TABLE]", SyntaxHelp) { File = file, Line = line + 1 };
         }
 
         var root = new TomlSection("", 1, new FileProblems(file));
@@ -42,6 +41,8 @@ internal static class TomlDocument
             AddItems(Open(root, table), table.Items);
         return root;
     }
+
+    private static string LineOf(string text, int index) => text.Split('\n') is { } lines && index < lines.Length ? lines[index].Trim() : "";
 
     private static TomlSection Open(TomlSection root, TableSyntaxBase table)
     {

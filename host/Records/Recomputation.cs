@@ -1,3 +1,5 @@
+using System.Text.Json;
+using System.Text.Json.Nodes;
 using Fourpatch.Weighing;
 
 namespace Fourpatch.Records;
@@ -44,7 +46,52 @@ public sealed record Recomputation(double? LargestShare)
         (record.Held?.ZeroSixteenths, record.Fit.Accepted ? record.Fit.ToCellCalibration(record.Date).ZeroSixteenths : null),
     ]);
 
+    /// <summary>A document against what its inputs give now: every figure and every yes or no that was told then. Words may have changed, and what is new says nothing.</summary>
+    public static Recomputation Of(DocumentRecord record, JsonObject now)
+    {
+        var pairs = new List<(double? Then, double? Now)>();
+        Pair(record.Answer, now, pairs);
+        return Of(pairs);
+    }
+
+    private static void Pair(JsonNode? then, JsonNode? now, List<(double? Then, double? Now)> pairs)
+    {
+        switch (then, now)
+        {
+            case (JsonObject a, JsonObject b):
+                foreach ((string name, JsonNode? value) in a)
+                {
+                    Pair(value, b[name], pairs);
+                }
+
+                break;
+            case (JsonArray a, JsonArray b):
+                pairs.Add((a.Count, b.Count));
+                foreach ((JsonNode? x, JsonNode? y) in a.Zip(b))
+                {
+                    Pair(x, y, pairs);
+                }
+
+                break;
+            case (JsonObject or JsonArray, _) or (_, JsonObject or JsonArray):
+                pairs.Add((0, null));
+                break;
+            default:
+                pairs.Add((Figure(then), Figure(now)));
+                break;
+        }
+    }
+
+    // A text counts as being there.
+    private static double? Figure(JsonNode? value) => value?.GetValueKind() switch
+    {
+        JsonValueKind.Number => value.Deserialize<double>(),
+        JsonValueKind.False => 0,
+        null or JsonValueKind.Null => null,
+        _ => 1,
+    };
+
     private static Recomputation Of(IReadOnlyList<(double? Then, double? Now)> pairs) => new(
         pairs.Any(pair => pair.Then is null != pair.Now is null) ? null
-        : pairs.Max(pair => pair is (double then, double now) ? Math.Abs(now - then) / Math.Max(Smallest, Math.Abs(then)) : 0));
+        : pairs.Select(pair => pair is (double then, double now) ? Math.Abs(now - then) / Math.Max(Smallest, Math.Abs(then)) : 0).DefaultIfEmpty(0).Max());
 }

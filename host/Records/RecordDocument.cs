@@ -1,3 +1,5 @@
+using System.Text.Json.Nodes;
+
 namespace Fourpatch.Records;
 
 // The form in which a record is written down, in the file of records as in an export: plain texts and numbers, units in the names. What is
@@ -151,3 +153,18 @@ internal sealed record CalibrationDocument : RecordDocument
 }
 
 internal sealed record PointDocument(double LoadKg, double Counts, string Direction, double ULoadKg, string Reference, bool Settled, double? UCounts = null);
+
+/// <summary>What is kept as it was asked and answered; its kind is the word of a <see cref="DocumentKind"/>.</summary>
+internal sealed record OtherDocument : RecordDocument
+{
+    public required override string Kind { get; init; }
+
+    /// <summary>Vehicle or place.</summary>
+    public required string Subject { get; init; }
+
+    public required bool Acceptable { get; init; }
+
+    public required JsonObject Inputs { get; init; }
+
+    public required JsonObject Answer { get; init; }
+}

@@ -35,6 +35,45 @@ internal static class RecordJson
     public static byte[] HashOf(RecordDocument document) =>
         SHA256.HashData(JsonSerializer.SerializeToUtf8Bytes(document with { Id = "" }, document.GetType(), Strict));
 
+    /// <summary>An object as it is after it was written and read, so that its hash is the same before and after.</summary>
+    public static JsonObject AsRead(JsonObject made) => ObjectOf(LineOf(made));
+
+    /// <summary>What a document is computed from, of a plain record whose names become the fields.</summary>
+    public static JsonObject Inputs<T>(T inputs)
+        where T : notnull => JsonSerializer.SerializeToNode(inputs, Strict)!.AsObject();
+
+    /// <summary>What <see cref="Inputs{T}(T)"/> wrote, read strictly.</summary>
+    /// <exception cref="BadRecordException">It has other fields.</exception>
+    public static T InputsAs<T>(JsonObject inputs)
+        where T : notnull
+    {
+        try
+        {
+            return inputs.Deserialize<T>(Strict) ?? throw new BadRecordException("its inputs are empty");
+        }
+        catch (JsonException error)
+        {
+            throw new BadRecordException($"its inputs do not have the fields they should have, at {error.Path}");
+        }
+    }
+
+    /// <summary>An object on one line.</summary>
+    public static string LineOf(JsonObject made) => made.ToJsonString(Strict);
+
+    /// <summary>An object written by <see cref="LineOf"/>.</summary>
+    /// <exception cref="BadRecordException">It is none.</exception>
+    public static JsonObject ObjectOf(string line)
+    {
+        try
+        {
+            return JsonNode.Parse(line) as JsonObject ?? throw new BadRecordException("something that is to be an object is none");
+        }
+        catch (JsonException)
+        {
+            throw new BadRecordException("something that is to be an object is none");
+        }
+    }
+
     /// <summary>Reads one document; <paramref name="file"/> is what errors call it.</summary>
     public static Result<RecordDocument> Parse(string text, string file)
     {
@@ -59,6 +98,7 @@ internal static class RecordJson
             {
                 WeighingDocument.KindWord => node.Deserialize<WeighingDocument>(Strict),
                 CalibrationDocument.KindWord => node.Deserialize<CalibrationDocument>(Strict),
+                { } word when Words.TryParse(word, out DocumentKind _) => node.Deserialize<OtherDocument>(Strict),
                 _ => null,
             };
             return document is null ? Refusal(file, $"has the kind {InputError.Quote(TextAt(node, "kind") ?? "")}", null) with { Field = "kind" } : document;

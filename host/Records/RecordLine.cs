@@ -2,12 +2,12 @@ namespace Fourpatch.Records;
 
 /// <summary>One record in a list.</summary>
 /// <param name="Id">See <see cref="RecordId"/>.</param>
-/// <param name="Kind">weighing or calibration.</param>
+/// <param name="Kind">See <see cref="StoredRecord.Kind"/>.</param>
 /// <param name="Name">What its person calls it.</param>
 /// <param name="Time">When it was measured.</param>
-/// <param name="Subject">Name of the car, or the cell calibrated.</param>
-/// <param name="Method">How it was weighed; null for a calibration.</param>
-/// <param name="IsAcceptable">False when a weighing was kept in spite of what stood against it, or a calibration was refused.</param>
+/// <param name="Subject">Name of the car, the place or the board, or the cell calibrated.</param>
+/// <param name="Method">How it was weighed; null for what is no weighing.</param>
+/// <param name="IsAcceptable">False when a weighing was kept in spite of what stood against it, or a calibration was refused, or what a document says is not acceptable.</param>
 /// <param name="TotalKg">Null when not known.</param>
 /// <param name="UTotalKg">Expanded uncertainty of it, 95 %.</param>
 /// <param name="FrontShare">0 to 1, null when not known.</param>
@@ -22,7 +22,7 @@ public sealed record RecordLine(
 /// <param name="From">Not before.</param>
 /// <param name="Before">Before this moment.</param>
 /// <param name="Method">How it was weighed.</param>
-/// <param name="Kind">weighing or calibration.</param>
+/// <param name="Kind">See <see cref="StoredRecord.Kind"/>.</param>
 /// <param name="Newest">At most so many, the newest.</param>
 public sealed record RecordFilter(string? Car = null, DateTimeOffset? From = null, DateTimeOffset? Before = null, string? Method = null, string? Kind = null, int? Newest = null);
 

@@ -24,6 +24,7 @@ internal static class RecordMapping
     {
         WeighingRecord weighing => ToDocument(weighing),
         CalibrationRecord calibration => ToDocument(calibration),
+        DocumentRecord other => ToDocument(other),
         _ => throw new ArgumentException("There is no document for this kind of record.", nameof(record)),
     };
 
@@ -33,6 +34,7 @@ internal static class RecordMapping
     {
         WeighingDocument weighing => FromDocument(weighing),
         CalibrationDocument calibration => FromDocument(calibration),
+        OtherDocument other => FromDocument(other),
         _ => throw new ArgumentException("There is no record for this kind of document.", nameof(document)),
     };
 
@@ -107,6 +109,32 @@ internal static class RecordMapping
         UKgPerCount = record.Told.UKgPerCount,
         Points = [.. record.Fit.Points.Select(point => new PointDocument(
             point.LoadKg, point.Counts, point.From == LoadedFrom.Below ? "up" : "down", point.ULoadKg, point.Reference, point.Settled, point.UCounts))],
+    };
+
+    private static OtherDocument ToDocument(DocumentRecord record) => new()
+    {
+        Id = record.Id,
+        Kind = record.Kind,
+        Name = record.Name,
+        TimeUtc = TimeText(record.Time),
+        SoftwareVersion = record.SoftwareVersion,
+        Subject = record.Subject,
+        Acceptable = record.IsAcceptable,
+        Inputs = RecordJson.AsRead(record.Inputs),
+        Answer = RecordJson.AsRead(record.Answer),
+    };
+
+    private static DocumentRecord FromDocument(OtherDocument document) => new()
+    {
+        Id = document.Id,
+        Document = Word<DocumentKind>(document.Kind),
+        Name = document.Name,
+        Time = TimeOf(document.TimeUtc),
+        SoftwareVersion = document.SoftwareVersion,
+        Subject = document.Subject,
+        IsAcceptable = document.Acceptable,
+        Inputs = document.Inputs,
+        Answer = document.Answer,
     };
 
     private static WeighingRecord FromDocument(WeighingDocument document)

@@ -169,8 +169,26 @@ internal static class RecordSchema
         ) STRICT, WITHOUT ROWID;
         """;
 
+    /// <summary>Version 3: documents of other kinds, with what they were computed from and what was answered; work that is not finished yet.</summary>
+    private const string Version3 = """
+        CREATE TABLE document (
+          record INTEGER PRIMARY KEY REFERENCES record ON DELETE CASCADE,
+          subject TEXT NOT NULL,
+          acceptable INTEGER NOT NULL,
+          inputs TEXT NOT NULL,
+          answer TEXT NOT NULL
+        ) STRICT;
+        CREATE INDEX record_by_name ON record (name COLLATE NOCASE, kind, time_utc);
+        CREATE TABLE unfinished (
+          key TEXT PRIMARY KEY,
+          started_utc TEXT NOT NULL,
+          updated_utc TEXT NOT NULL,
+          state TEXT NOT NULL
+        ) STRICT, WITHOUT ROWID;
+        """;
+
     // Statements end in a semicolon at the end of a line, and have none elsewhere.
-    private static readonly string[] Steps = [Version1, Version2];
+    private static readonly string[] Steps = [Version1, Version2, Version3];
 
     /// <summary>The version this program writes.</summary>
     public static int Current => Steps.Length;

@@ -12,7 +12,7 @@ public sealed record Kept(string Id, bool IsNew);
 /// The file of records: one SQLite file, <c>records.sqlite</c>. What was acknowledged is on the disk: every record is one transaction in a
 /// write-ahead log with full synchronisation. Several programs may use it at once. Not thread-safe.
 /// </summary>
-public sealed class RecordStore : IDisposable
+public sealed partial class RecordStore : IDisposable
 {
     /// <summary>Name of the file in the data folder.</summary>
     public const string FileName = "records.sqlite";
@@ -77,10 +77,17 @@ public sealed class RecordStore : IDisposable
     });
 
     /// <summary>Keeps a record. Once this has returned without an error it outlasts a crash. Keeping the same record again changes nothing.</summary>
-    public Result<Kept> Save(StoredRecord record) => Save(RecordMapping.ToDocument(record));
+    /// <param name="record">The record.</param>
+    /// <param name="finishes">Key of the unfinished work that ends with it: forgotten in the same moment, not before and not after.</param>
+    public Result<Kept> Save(StoredRecord record, string? finishes = null) => Save(RecordMapping.ToDocument(record), finishes);
 
-    internal Result<Kept> Save(RecordDocument document) => Try(() => InTransaction(() =>
+    internal Result<Kept> Save(RecordDocument document, string? finishes = null) => Try(() => InTransaction(() =>
     {
+        if (finishes is not null)
+        {
+            _rows.Run("DELETE FROM unfinished WHERE key = $1", finishes);
+        }
+
         byte[] hash = RecordJson.HashOf(document);
         if (_rows.All("SELECT id FROM record WHERE sha256 = $1", row => row.GetString(0), hash) is [string known])
         {
@@ -100,6 +107,9 @@ public sealed class RecordStore : IDisposable
             case CalibrationDocument calibration:
                 CalibrationRows.Insert(_rows, number, calibration);
                 break;
+            case OtherDocument other:
+                _rows.Insert("document", number, other.Subject, other.Acceptable, RecordJson.LineOf(other.Inputs), RecordJson.LineOf(other.Answer));
+                break;
         }
 
         return new Kept(id, IsNew: true);
@@ -112,12 +122,12 @@ public sealed class RecordStore : IDisposable
     /// <summary>As <see cref="Find"/>, of weighings.</summary>
     public Result<WeighingRecord> FindWeighing(string typed) => Find(typed).Then<WeighingRecord>(record => record is WeighingRecord weighing
         ? weighing
-        : new InputError(ErrorCode.UnknownName, $"{record.Id} is a calibration", "a weighing", "see 'fourpatch records list'"));
+        : new InputError(ErrorCode.UnknownName, $"{record.Id} is of the kind {record.Kind}", "a weighing", "see 'fourpatch records list'"));
 
     /// <summary>What is kept, the oldest first.</summary>
     public Result<IReadOnlyList<RecordLine>> List(RecordFilter filter) => Try<IReadOnlyList<RecordLine>>(() => _rows.All(
         """
-        SELECT r.id, r.kind, r.name, r.time_utc, coalesce(v.name, 'cell ' || c.cell), w.method, coalesce(w.acceptable, c.held IS NOT NULL),
+        SELECT r.id, r.kind, r.name, r.time_utc, coalesce(v.name, d.subject, 'cell ' || c.cell), w.method, coalesce(w.acceptable, d.acceptable, c.held IS NOT NULL),
           (SELECT value FROM weighing_result x WHERE x.weighing = r.number AND x.name = 'total_kg'),
           (SELECT expanded FROM weighing_result x WHERE x.weighing = r.number AND x.name = 'total_kg'),
           (SELECT value FROM weighing_result x WHERE x.weighing = r.number AND x.name = 'front_share'),
@@ -125,12 +135,13 @@ public sealed class RecordStore : IDisposable
           (SELECT value FROM weighing_result x WHERE x.weighing = r.number AND x.name = 'cross_share')
         FROM (
           SELECT r.* FROM record r
-          LEFT JOIN weighing w ON w.record = r.number LEFT JOIN vehicle v ON v.number = w.vehicle
-          WHERE ($1 IS NULL OR v.name = $1 COLLATE NOCASE) AND ($2 IS NULL OR r.time_utc >= $2) AND ($3 IS NULL OR r.time_utc < $3)
+          LEFT JOIN weighing w ON w.record = r.number LEFT JOIN vehicle v ON v.number = w.vehicle LEFT JOIN document d ON d.record = r.number
+          WHERE ($1 IS NULL OR coalesce(v.name, d.subject) = $1 COLLATE NOCASE) AND ($2 IS NULL OR r.time_utc >= $2) AND ($3 IS NULL OR r.time_utc < $3)
             AND ($4 IS NULL OR w.method = $4) AND ($5 IS NULL OR r.kind = $5)
           ORDER BY r.time_utc DESC, r.number DESC LIMIT $6
         ) r
-        LEFT JOIN weighing w ON w.record = r.number LEFT JOIN vehicle v ON v.number = w.vehicle LEFT JOIN calibration c ON c.record = r.number
+        LEFT JOIN weighing w ON w.record = r.number LEFT JOIN vehicle v ON v.number = w.vehicle
+        LEFT JOIN calibration c ON c.record = r.number LEFT JOIN document d ON d.record = r.number
         ORDER BY r.time_utc, r.number
         """,
         row => new RecordLine(
@@ -295,14 +306,15 @@ public sealed class RecordStore : IDisposable
 
     private InputError Unknown(string problem, string remedy) => new(ErrorCode.UnknownName, problem, "", remedy) { File = File };
 
-    private List<RecordHead> HeadsWhere(string condition, string value) => _rows.All(
+    private List<RecordHead> HeadsWhere(string condition, params ReadOnlySpan<object?> values) => _rows.All(
         $"SELECT number, id, kind, name, time_utc, software_version FROM record WHERE {condition} ORDER BY time_utc, number",
-        row => new RecordHead(row.GetInt64(0), row.GetString(1), row.GetString(2), row.GetString(3), row.GetString(4), row.GetString(5)), value);
+        row => new RecordHead(row.GetInt64(0), row.GetString(1), row.GetString(2), row.GetString(3), row.GetString(4), row.GetString(5)), values);
 
     private RecordDocument Document(RecordHead head) => head.Kind switch
     {
         WeighingDocument.KindWord => WeighingRows.Read(_rows, head),
         CalibrationDocument.KindWord => CalibrationRows.Read(_rows, head),
+        _ when Words.TryParse(head.Kind, out DocumentKind _) => OtherDocument(head),
         _ => throw new BadRecordException($"{head.Id} is of the kind {InputError.Quote(head.Kind)}"),
     };
 }

@@ -18,6 +18,9 @@ public abstract record StoredRecord
     /// <summary>Short, the same everywhere; empty before it was saved. See <see cref="RecordId"/>.</summary>
     public string Id { get; init; } = "";
 
+    /// <summary>What kind of record it is, as lists and options call it.</summary>
+    public abstract string Kind { get; }
+
     /// <summary>What its person calls it.</summary>
     public required string Name { get; init; }
 
@@ -31,6 +34,9 @@ public abstract record StoredRecord
 /// <summary>A weighing that was kept: what was told, and everything to compute it again.</summary>
 public sealed record WeighingRecord : StoredRecord
 {
+    /// <inheritdoc/>
+    public override string Kind => WeighingDocument.KindWord;
+
     /// <summary>The weighing as it was: its loads carry the causes they had then.</summary>
     public required WeighingResult Result { get; init; }
 
@@ -63,6 +69,9 @@ public sealed record WeighingRecord : StoredRecord
 /// <summary>A calibration of one cell that was kept, with the readings it came from.</summary>
 public sealed record CalibrationRecord : StoredRecord
 {
+    /// <inheritdoc/>
+    public override string Kind => CalibrationDocument.KindWord;
+
     /// <summary>Which cell.</summary>
     public required CellId Cell { get; init; }
 

@@ -130,6 +130,7 @@ public static class BudgetText
     private static string WordOf(string name) => name switch
     {
         "total_kg" => "total",
+        "load_kg" => "load",
         "front_share" => "front",
         "left_share" => "left",
         "cross_share" => "cross",
@@ -145,10 +146,10 @@ public static class BudgetText
     };
 
     private static double ScaleOf(string name, MassUnit unit) =>
-        name == "total_kg" ? unit.FromKg(1) : name.EndsWith("_share", StringComparison.Ordinal) ? 100 : 1;
+        name.EndsWith("_kg", StringComparison.Ordinal) ? unit.FromKg(1) : name.EndsWith("_share", StringComparison.Ordinal) ? 100 : 1;
 
     private static string SymbolOf(string name, MassUnit unit) =>
-        name == "total_kg" ? unit.Symbol() : name.EndsWith("_share", StringComparison.Ordinal) ? "%" : "mm";
+        name.EndsWith("_kg", StringComparison.Ordinal) ? unit.Symbol() : name.EndsWith("_share", StringComparison.Ordinal) ? "%" : "mm";
 
     private static string Percent(double share) => (100 * share).ToString("0.0", CultureInfo.InvariantCulture);
 

@@ -54,7 +54,7 @@ public static class CalibrationText
 
         if (fit.CastorShare is double castors)
         {
-            output.WriteLine(string.Create(invariant, $"  castors turned: the sum scatters by {castors:0.###%}"));
+            WeighingText.WriteWrapped(output, string.Create(invariant, $"  castors turned: the sum scatters by {castors:0.###%}; say so with u_castor_share = {castors:0.#####} below [dolly.NAME] of the layout, and pull the dolly the last 100 mm always in the same direction"), width);
         }
 
         foreach (string pattern in fit.CannotTell)

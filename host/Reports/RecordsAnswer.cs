@@ -31,7 +31,7 @@ public static class RecordsAnswer
     {
         JsonAnswer answer = new JsonAnswer("records show")
             .Put("id", record.Id)
-            .Put("kind", record is WeighingRecord ? "weighing" : "calibration")
+            .Put("kind", record.Kind)
             .Put("name", record.Name)
             .Put("time_utc", WeighingAnswer.Utc(record.Time))
             .Put("recorded_by_version", record.SoftwareVersion);
@@ -67,6 +67,16 @@ public static class RecordsAnswer
                         })]),
                     })
                     .Put("recomputed", Again(Recomputation.Of(calibration)));
+            case DocumentRecord document:
+                return answer
+                    .Put("document", new JsonObject
+                    {
+                        ["subject"] = document.Subject,
+                        ["acceptable"] = document.IsAcceptable,
+                        ["inputs"] = document.Inputs.DeepClone(),
+                        ["answer"] = document.Answer.DeepClone(),
+                    })
+                    .Put("recomputed", Again(KeptDocuments.Again(document).TryGet(out ComputedAgain? again, out _) ? Recomputation.Of(document, again.Answer) : new Recomputation(null)));
             default:
                 throw new ArgumentException("There is no answer for this kind of record.", nameof(record));
         }

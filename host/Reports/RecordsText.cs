@@ -59,6 +59,9 @@ public sealed class RecordsText(TextWriter output, MassUnit unit, int width, Fun
                 CalibrationText.WriteCell(output, calibration.Fit, calibration.Cell.Cell, width);
                 WriteAgain(Recomputation.Of(calibration));
                 break;
+            case DocumentRecord document:
+                WriteDocument(document);
+                break;
         }
     }
 
@@ -80,6 +83,28 @@ public sealed class RecordsText(TextWriter output, MassUnit unit, int width, Fun
         output.WriteLine();
         WriteReadings(result);
         WriteAgain(Recomputation.Of(record));
+    }
+
+    private void WriteDocument(DocumentRecord record)
+    {
+        Wrapped($"{record.Kind}: {record.Subject}{(record.IsAcceptable ? "" : ", NOT ACCEPTABLE")}");
+        output.WriteLine();
+        if (!KeptDocuments.Again(record).TryGet(out ComputedAgain? again, out InputError? error))
+        {
+            Wrapped(error.OneLine);
+            return;
+        }
+
+        again.Write(output, unit, width);
+        output.WriteLine();
+        if (Recomputation.Of(record, again.Answer).Agrees)
+        {
+            WriteAgain(new Recomputation(0));
+        }
+        else
+        {
+            Wrapped("Above stands what this version of fourpatch finds. Something else was told then: see --json.");
+        }
     }
 
     private void WriteReadings(WeighingResult result)

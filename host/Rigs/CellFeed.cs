@@ -13,6 +13,7 @@ public sealed class CellFeed
     private long _firstMicroseconds;
     private long? _heardFromMicroseconds;
     private long _goodSinceClear;
+    private int _before, _beforeThat, _inARow;
 
     /// <summary>A feed for a cell.</summary>
     public CellFeed(CellId id) => Id = id;
@@ -47,6 +48,12 @@ public sealed class CellFeed
     /// <summary>Good conversions per second since the last clearing; null before two have come.</summary>
     public double? RateHz => GoodFor > TimeSpan.Zero ? (_goodSinceClear - 1) / GoodFor.TotalSeconds : null;
 
+    /// <summary>The highest counts seen since this feed began, by the middle one of three conversions in a row so that a spike is no load; null before three.</summary>
+    public int? HighestCounts { get; private set; }
+
+    /// <summary>The lowest, likewise.</summary>
+    public int? LowestCounts { get; private set; }
+
     /// <summary>Takes a conversion.</summary>
     /// <param name="sample">The conversion.</param>
     /// <param name="hostTime">When it was decoded.</param>
@@ -58,8 +65,11 @@ public sealed class CellFeed
         if (sample.Status != SampleStatus.Ok)
         {
             BadSinceClear++;
+            _inARow = 0;
             return;
         }
+
+        NoteExtremes(sample.Counts);
 
         if (!HasGood)
         {
@@ -70,6 +80,18 @@ public sealed class CellFeed
         LastGood = sample;
         LastGoodHostTime = hostTime;
         _window.Add(sample.DeviceMicroseconds, sample.Counts);
+    }
+
+    private void NoteExtremes(int counts)
+    {
+        if (++_inARow >= 3)
+        {
+            int middle = Math.Max(Math.Min(counts, _before), Math.Min(Math.Max(counts, _before), _beforeThat));
+            HighestCounts = Math.Max(HighestCounts ?? middle, middle);
+            LowestCounts = Math.Min(LowestCounts ?? middle, middle);
+        }
+
+        (_before, _beforeThat) = (counts, _before);
     }
 
     /// <summary>Takes the board's word for a cell that sends nothing.</summary>
@@ -84,6 +106,7 @@ public sealed class CellFeed
     /// <summary>Forgets everything: contact was lost, or something was moved.</summary>
     public void Clear()
     {
+        _inARow = 0;
         _window.Clear();
         _goodSinceClear = 0;
         BadSinceClear = 0;

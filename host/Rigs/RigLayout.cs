@@ -26,6 +26,9 @@ public sealed record StationLayout
     /// <summary>Platform or beam, as the cells feel it: subtracted before the lever factor.</summary>
     public double TareKg { get; init; }
 
+    /// <summary>Standard uncertainty of the tare, kg; 0 when it was weighed on these cells a moment ago.</summary>
+    public double UTareKg { get; init; }
+
     /// <summary>Station load / cell load; 1 without a lever.</summary>
     public double LeverFactor { get; init; } = 1;
 
@@ -45,6 +48,15 @@ public sealed record DollyLayout
 
     /// <summary>The empty dolly, as the cells feel it.</summary>
     public double TareKg { get; init; }
+
+    /// <summary>Standard uncertainty of the tare, kg; 0 when it was weighed on these cells a moment ago.</summary>
+    public double UTareKg { get; init; }
+
+    /// <summary>
+    /// Standard uncertainty of a wheel's load from the way the castors happen to point, as a share of it; new at every placing of the dolly.
+    /// <c>cal platform</c> finds it from castors turned by hand. 0: not known, or always pulled the same way.
+    /// </summary>
+    public double UCastorShare { get; init; }
 
     /// <summary>How far the dolly lifts the wheel centre above where it stands on the floor; null when not yet measured.</summary>
     public double? WheelCentreRiseM { get; init; }

@@ -31,6 +31,9 @@ public sealed class RigSession : IAsyncDisposable
     /// <summary>The boards.</summary>
     public IReadOnlyList<BoardFeed> Boards => _boards;
 
+    /// <summary>Called once before contact is given up, with everything that was read still at hand.</summary>
+    public event Action? Closing;
+
     /// <summary>True when every board's stream is over for good.</summary>
     public bool HasEnded => _boards.TrueForAll(board => board.HasEnded);
 
@@ -108,6 +111,8 @@ public sealed class RigSession : IAsyncDisposable
     /// <inheritdoc/>
     public async ValueTask DisposeAsync()
     {
+        Closing?.Invoke();
+        Closing = null;
         foreach (BoardFeed board in _boards)
         {
             await board.DisposeAsync().ConfigureAwait(false);

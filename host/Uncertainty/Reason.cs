@@ -85,6 +85,15 @@ public enum ReasonCode
     /// <summary>A piece carries more than its rating allows.</summary>
     OverCapacity,
 
+    /// <summary>A piece carries nearly what its rating allows.</summary>
+    NearCapacity,
+
+    /// <summary>One cell of a dolly carries out of proportion to the others.</summary>
+    OutOfProportion,
+
+    /// <summary>A castor of a dolly hardly carries: the frame stands on the others.</summary>
+    CastorHardlyCarries,
+
     /// <summary>A load below zero by more than its uncertainty.</summary>
     NegativeLoad,
 

@@ -24,12 +24,19 @@ internal static class StationNoise
         SampleStatus.Stuck => new(ReasonCode.Stuck, station, $"{station}: cell {mean.Id} sends the same counts again and again; check its plug and its amplifier"),
         SampleStatus.NoDevice => new(ReasonCode.NotAvailable, station, $"{station}: the amplifier of cell {mean.Id} does not answer; check its plug and its supply"),
         SampleStatus.Settling => new(ReasonCode.NotSettled, station, $"{station}: the amplifier of cell {mean.Id} has just started; wait a second"),
-        SampleStatus.Ok => new(ReasonCode.NotSettled, station, $"{station}: too few readings of cell {mean.Id} yet; wait"),
+        SampleStatus.Ok => new(ReasonCode.NotSettled, station, $"{station}: too few readings of cell {mean.Id}; wait, or look longer"),
         _ => new(ReasonCode.NotAvailable, station, $"{station}: cell {mean.Id} is not read rightly; check the wires between amplifier and board"),
     };
 
     /// <summary>The reason a mean is not steady.</summary>
-    public static Reason WhyNotSettled(CellMean mean, string station) => mean.Verdict == SettlingVerdict.TooNoisy
+    /// <param name="mean">The mean.</param>
+    /// <param name="station">Whose.</param>
+    /// <param name="kgPerCount">Span, when there is one: then it is said how fast the load moves.</param>
+    public static Reason WhyNotSettled(CellMean mean, string station, double? kgPerCount = null) => mean.Verdict == SettlingVerdict.TooNoisy
         ? new(ReasonCode.TooNoisy, station, $"{station}: cell {mean.Id} is too noisy to tell whether it stands still; hands off, no wind, laptop off its charger, or look longer")
-        : new(ReasonCode.NotSettled, station, $"{station}: the load on cell {mean.Id} is still moving; wait, or find what moves it");
+        : new(ReasonCode.NotSettled, station, $"{station}: the load on cell {mean.Id} is still moving{Speed(mean, kgPerCount)}; wait, or find what moves it");
+
+    private static string Speed(CellMean mean, double? kgPerCount) => kgPerCount is double span && Math.Abs(mean.SlopeCountsPerSecond * span * 60) is >= 0.05 and var kg
+        ? FormattableString.Invariant($" by {Math.Sign(mean.SlopeCountsPerSecond * span) * kg:+0.0;-0.0} kg a minute")
+        : "";
 }

@@ -1,3 +1,4 @@
+using System.Globalization;
 using Fourpatch.Core.Cells;
 using Fourpatch.Rigs;
 using Fourpatch.Uncertainty;
@@ -15,6 +16,9 @@ public sealed record StationReading
 
     /// <summary>True when every cell of it stood still in the window.</summary>
     public bool IsSettled { get; init; }
+
+    /// <summary>How the wheel stands on its dolly; null without a dolly, or while no wheel stands on it.</summary>
+    public DollyStance? Stance { get; init; }
 
     /// <summary>Its cells.</summary>
     public IReadOnlyList<CellEvidence> Readings { get; init; } = [];
@@ -41,6 +45,9 @@ public sealed class StationReader(RigLayout layout, CellAssumptions assumed)
     // A cell below this share of its capacity, the wrong way round, is not noise.
     private const double NegativeShareOfCapacity = 0.01;
 
+    // From here on a warning comes before the alarm.
+    private const double NearShareOfCapacity = 0.9;
+
     /// <summary>Every station of the layout, in its order.</summary>
     /// <param name="rig">The boards.</param>
     /// <param name="window">Device time to average over.</param>
@@ -51,20 +58,26 @@ public sealed class StationReader(RigLayout layout, CellAssumptions assumed)
     /// <summary>What a station carries by the readings of its cells, in the order of the layout.</summary>
     public StationReading Join(StationLayout station, IReadOnlyList<CellEvidence> cells)
     {
-        double tareKg = station.Dolly is null ? station.TareKg : layout.Dollies.First(dolly => dolly.Name == station.Dolly).TareKg;
+        DollyLayout? dolly = DollyUnder(station);
         var reasons = new List<Reason>();
         Measured? sumKg = Measured.Exact(0);
+        var cellsKg = new List<double>();
         foreach (CellEvidence cell in cells)
         {
             Measured? loadKg = LoadKg(cell, station, reasons);
             sumKg = sumKg is null || loadKg is null ? null : sumKg + loadKg;
+            cellsKg.Add(loadKg?.Value ?? 0);
         }
+
+        DollyStance? stance = dolly is null || sumKg is null ? null : DollyStance.Of(dolly, cellsKg);
+        NoteStance(stance, station.Name, reasons);
 
         return new StationReading
         {
             Station = station.Name,
-            LoadKg = sumKg is null ? null : (sumKg - tareKg) * LeverFactor(station),
+            LoadKg = sumKg is null ? null : WithCastors(sumKg - TareKg(station, dolly), dolly, cells) * LeverFactor(station),
             IsSettled = sumKg is not null && cells.All(cell => cell.Mean?.Verdict == SettlingVerdict.Settled),
+            Stance = stance,
             Readings = cells,
             Reasons = reasons,
         };
@@ -72,7 +85,10 @@ public sealed class StationReader(RigLayout layout, CellAssumptions assumed)
 
     /// <summary>Cells of a station, whether they stand under it or under its dolly.</summary>
     public IReadOnlyList<CellId> CellsOf(StationLayout station) =>
-        station.Dolly is null ? station.Cells : layout.Dollies.First(dolly => dolly.Name == station.Dolly).Cells;
+        DollyUnder(station)?.Cells ?? station.Cells;
+
+    private DollyLayout? DollyUnder(StationLayout station) =>
+        station.Dolly is null ? null : layout.Dollies.First(dolly => dolly.Name == station.Dolly);
 
     private CellEvidence ReadCell(RigSession rig, CellId id, StationLayout station, TimeSpan window, double allowedMovementKg)
     {
@@ -114,7 +130,7 @@ public sealed class StationReader(RigLayout layout, CellAssumptions assumed)
 
         if (mean.Verdict != SettlingVerdict.Settled)
         {
-            reasons.Add(StationNoise.WhyNotSettled(mean, station.Name));
+            reasons.Add(StationNoise.WhyNotSettled(mean, station.Name, calibration.KgPerCount));
         }
 
         Measured loadKg = CellCauses.LoadKg(mean, calibration, assumed);
@@ -122,9 +138,31 @@ public sealed class StationReader(RigLayout layout, CellAssumptions assumed)
         return loadKg;
     }
 
+    private static void NoteStance(DollyStance? stance, string station, List<Reason> reasons)
+    {
+        if (stance is null)
+        {
+            return;
+        }
+
+        reasons.AddRange(stance.HardlyCarrying.Select(castor => new Reason(ReasonCode.CastorHardlyCarries, station, FormattableString.Invariant(
+            $"{station}: castor {castor} hardly carries; lower the wheel, then move the dolly by 50 mm, or slip a 1 mm plate under that castor with a stick"))));
+        if (stance.CarryingMost is { } most)
+        {
+            reasons.Add(new Reason(ReasonCode.OutOfProportion, station, FormattableString.Invariant(
+                $"{station}: castor {most} carries more than {DollyStance.OutOfProportionShare:0 %} of the wheel; bring the wheel to the dolly's middle before anything else is done")));
+        }
+    }
+
     private static void NoteCapacity(double loadKg, CellCalibration calibration, CellId id, string station, List<Reason> reasons)
     {
         double capacityKg = calibration.CapacityGrams / 1000.0;
+        if (capacityKg > 0 && loadKg > NearShareOfCapacity * capacityKg && loadKg <= capacityKg)
+        {
+            reasons.Add(new(ReasonCode.NearCapacity, station, FormattableString.Invariant(
+                $"{station}: cell {id} carries {loadKg:0} kg of the {capacityKg:0} kg it is rated for; nothing more on it")));
+        }
+
         if (capacityKg > 0 && loadKg > capacityKg)
         {
             reasons.Add(new(ReasonCode.OverCapacity, station, FormattableString.Invariant(
@@ -137,6 +175,23 @@ public sealed class StationReader(RigLayout layout, CellAssumptions assumed)
                 $"{station}: cell {id} reads {loadKg:0.0} kg; check its zero, its plug and which way up it stands")));
         }
     }
+
+    // The same platform or dolly is wrong by the same everywhere it goes.
+    private static Measured TareKg(StationLayout station, DollyLayout? dolly)
+    {
+        (string of, double kg, double u) = dolly is null ? (station.Name, station.TareKg, station.UTareKg) : (dolly.Name, dolly.TareKg, dolly.UTareKg);
+        var tare = Measured.Exact(kg);
+        return u == 0 ? tare : tare.With(new Cause($"tare {of}", $"tare of {of}", remedy: "read the empty platform on these cells just before"), u);
+    }
+
+    // Castors point another way each time the dolly is placed: nothing of it is common to two readings.
+    private static Measured WithCastors(Measured wheelKg, DollyLayout? dolly, IReadOnlyList<CellEvidence> cells) => dolly is not { UCastorShare: > 0 }
+        ? wheelKg
+        : wheelKg.With(
+            new Cause(
+                string.Create(CultureInfo.InvariantCulture, $"castors {dolly.Name} {cells.Max(cell => cell.Mean?.EndMicroseconds)}"),
+                $"which way the castors of {dolly.Name} point", remedy: "pull the dolly the last 100 mm always in the same direction"),
+            wheelKg.Value * dolly.UCastorShare);
 
     private static Measured LeverFactor(StationLayout station)
     {

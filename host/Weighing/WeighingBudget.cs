@@ -22,13 +22,13 @@ public sealed record BudgetLine(Cause Cause, IReadOnlyList<double> Shares)
 /// <param name="Shares">0 to 1, in the order of <see cref="WeighingBudget.Results"/>.</param>
 public sealed record BudgetRemedy(string Text, IReadOnlyList<double> Shares);
 
-/// <summary>Where the uncertainty of a weighing comes from: every cause with its part in the variance of total, front and cross share. Immutable.</summary>
+/// <summary>Where the uncertainty of a weighing or a calibration comes from: every cause with its part in the variance of each result. Immutable.</summary>
 public sealed record WeighingBudget
 {
     private WeighingBudget(IReadOnlyList<BudgetResult> results, IReadOnlyList<BudgetLine> lines, IReadOnlyList<BudgetRemedy> remedies) =>
         (Results, Lines, Remedies) = (results, lines, remedies);
 
-    /// <summary>Those of total, front share and cross share that are known and not exact.</summary>
+    /// <summary>Those results that are known and not exact.</summary>
     public IReadOnlyList<BudgetResult> Results { get; }
 
     /// <summary>Every cause, that with the largest part in any result first. The parts of each result add up to 1.</summary>
@@ -38,9 +38,11 @@ public sealed record WeighingBudget
     public IReadOnlyList<BudgetRemedy> Remedies { get; }
 
     /// <summary>Splits a weighing up.</summary>
-    public static WeighingBudget Of(CornerTotals totals)
+    public static WeighingBudget Of(CornerTotals totals) => Of(("total_kg", totals.TotalKg), ("front_share", totals.FrontShare), ("cross_share", totals.CrossShare));
+
+    /// <summary>Splits up results of any kind, by name.</summary>
+    public static WeighingBudget Of(params (string Name, Measured? Value)[] named)
     {
-        (string Name, Measured? Value)[] named = [("total_kg", totals.TotalKg), ("front_share", totals.FrontShare), ("cross_share", totals.CrossShare)];
         BudgetResult[] results = [.. named.Where(one => one.Value is { StandardUncertainty: > 0 }).Select(one => new BudgetResult(one.Name, one.Value!))];
         Dictionary<Cause, double>[] parts = [.. results.Select(result => result.Value.Contributors().ToDictionary(one => one.Cause, one => one.ShareOfVariance))];
         BudgetLine[] lines =

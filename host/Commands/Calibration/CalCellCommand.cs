@@ -20,6 +20,7 @@ internal sealed class CalCellCommand
     private readonly Option<bool> _store = new("--store") { Description = "with --from and --port: store it in the board without asking" };
     private readonly Option<string?> _save = new("--save") { Description = "once the board holds it, keep it with its readings under this name", HelpName = "NAME" };
     private readonly Option<string> _unit = Opts.Unit();
+    private readonly BudgetOptions _budget = new();
     private readonly Option<bool> _json = Opts.Json();
     private readonly CalPort _port;
     private readonly CommandContext _context;
@@ -37,6 +38,7 @@ internal sealed class CalCellCommand
         {
             cal._cell, cal._from, cal._mass, cal._capacity, cal._rated, cal._expected, cal._store, cal._save, cal._unit, cal._json,
         };
+        cal._budget.AddTo(command);
         cal._port.AddTo(command);
         command.SetAction(cal.RunAsync);
         return command;
@@ -48,6 +50,7 @@ internal sealed class CalCellCommand
         MassUnit unit = Opts.ReadUnit(parsed, _unit);
         var purpose = new CellPurpose(
             CalOptions.ReadMass(parsed, _capacity, unit), CalOptions.ReadPositive(parsed, _rated, 20), CalOptions.ReadMass(parsed, _expected, unit));
+        _ = _budget.Read(parsed);
         KnownMass? mass = parsed.GetValue(_mass) is { } typed ? KnownMassText.Parse(typed, unit).OrRefuse("--mass") : null;
         PrepareKeeping(parsed);
         return parsed.GetValue(_from) is { } file
@@ -86,7 +89,7 @@ internal sealed class CalCellCommand
         CellFit fit = CellFit.Of(points, purpose with { CapacityKg = purpose.CapacityKg ?? board.CapacityKg(cell) });
         string? kept = null;
         bool written = false;
-        CalibrationText.WriteCell(_context.Terminal.Out, fit, cell, _context.Terminal.Width);
+        WriteFit(parsed, fit, cell);
         if (fit.Accepted && guide.WantsToStore())
         {
             kept = await StoreAsync(parsed, board, cell, fit, cancel).ConfigureAwait(false);
@@ -139,15 +142,30 @@ internal sealed class CalCellCommand
         }
     }
 
+    private void WriteFit(ParseResult parsed, CellFit fit, int cell)
+    {
+        CalibrationText.WriteCell(_context.Terminal.Out, fit, cell, _context.Terminal.Width);
+        if (fit.Line is not null)
+        {
+            _budget.Read(parsed).Write(_context.Terminal.Out, fit, Opts.ReadUnit(parsed, _unit), _context.Terminal.Width);
+        }
+    }
+
     private void Report(ParseResult parsed, Chosen chosen, CellFit fit, int cell, string? board, bool written, string? kept)
     {
         if (parsed.GetValue(_json))
         {
-            _context.Terminal.Out.Write(CalibrationAnswer.OfCell(fit, cell, board, written).Put("rig", chosen.RigObject).Put("record_id", kept).ToText());
+            JsonAnswer answer = CalibrationAnswer.OfCell(fit, cell, board, written).Put("rig", chosen.RigObject).Put("record_id", kept);
+            if (fit.Line is not null)
+            {
+                _budget.Read(parsed).AddTo(answer, fit);
+            }
+
+            _context.Terminal.Out.Write(answer.ToText());
             return;
         }
 
-        CalibrationText.WriteCell(_context.Terminal.Out, fit, cell, _context.Terminal.Width);
+        WriteFit(parsed, fit, cell);
         _context.Terminal.Out.WriteLine(written
             ? string.Create(CultureInfo.InvariantCulture, $"Stored in board {board}, read back, the same.")
             : "Not stored: --store with --port P does that.");

@@ -6,7 +6,14 @@ using Fourpatch.Rigs;
 namespace Fourpatch.Commands.Interviews;
 
 /// <summary>Which cells of which boards stand where. Nothing needs to be connected.</summary>
-internal sealed class RigInterview(MassUnit unit, WorkFolder files, string? file, IReadOnlyList<string> wheels, IReadOnlyList<string> lastPorts)
+/// <param name="unit">For what is typed without one.</param>
+/// <param name="files">Where the file goes.</param>
+/// <param name="file">Its name; null: asked for.</param>
+/// <param name="wheels">Names of the stations.</param>
+/// <param name="lastPorts">Offered as the port.</param>
+/// <param name="learnt">Cells by wheel or for the dolly, as <see cref="PressGuide"/> found them: offered as answers; empty when nothing was connected.</param>
+internal sealed class RigInterview(
+    MassUnit unit, WorkFolder files, string? file, IReadOnlyList<string> wheels, IReadOnlyList<string> lastPorts, IReadOnlyDictionary<string, IReadOnlyList<CellId>> learnt)
 {
     public const string File = "file";
     public const string Port = "port";
@@ -38,7 +45,7 @@ internal sealed class RigInterview(MassUnit unit, WorkFolder files, string? file
     {
         var asked = new List<Question>
         {
-            Ask.Choice("build", "How is the rig built?", "Choose what stands under the wheels.", ["pads", "lever", "one-dolly", "four-dollies"]) with { Drawing = Builds, Default = "pads" },
+            Ask.Choice("build", "How is the rig built?", "Choose what stands under the wheels.", ["pads", "lever", "one-dolly", "four-dollies"]) with { Drawing = Builds, Default = LearntBuild },
         };
         switch (given.Text("build"))
         {
@@ -110,6 +117,8 @@ internal sealed class RigInterview(MassUnit unit, WorkFolder files, string? file
         };
     }
 
+    private string LearntBuild => learnt.ContainsKey(PressGuide.Dolly) ? "one-dolly" : learnt.Count > 0 && learnt.Values.All(cells => cells.Count is 3 or 4) ? "four-dollies" : "pads";
+
     private IEnumerable<Question> Stations(Answers given)
     {
         for (int index = 0; index < wheels.Count; index++)
@@ -124,7 +133,7 @@ internal sealed class RigInterview(MassUnit unit, WorkFolder files, string? file
         prompt,
         "Board and cell, B1:3. 'fourpatch ports' shows what the board is called; the cells are numbered on it. Several cells whose loads add up: commas between them. Press with your hand and look at 'fourpatch watch' when in doubt.",
         typed => ReadCells(given, key, typed, fewest, most),
-        cells => string.Join(", ", cells)) with { Default = otherwise };
+        cells => string.Join(", ", cells)) with { Default = learnt.TryGetValue(key, out IReadOnlyList<CellId>? found) ? string.Join(", ", found) : otherwise };
 
     private IEnumerable<Question> Levers(Answers given)
     {

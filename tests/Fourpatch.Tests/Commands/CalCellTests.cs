@@ -37,6 +37,27 @@ public class CalCellTests
     }
 
     [Fact]
+    public async Task The_budget_names_what_the_calibration_is_unsure_of_and_the_draws_agree()
+    {
+        using var bench = new Bench();
+        bench.Write("readings.csv", "load_kg,counts,direction,u_load_kg\n0,41250,up,0\n60,941250,up,0.03\n120,1841240,up,0.06\n0,41262,down,0\n");
+        string[] ask = ["cal", "cell", "1", "--from", "readings.csv", "--expected", "150", "--capacity", "300", "--monte-carlo", "20000"];
+        JsonNode budget = (await bench.RunAsync([.. ask, "--json"])).Answer["budget"]!;
+        JsonArray causes = budget["causes"]!.AsArray();
+        Assert.Equal(1, causes.Sum(cause => (double)cause!["share_of_variance"]!["load_kg"]!), 9);
+
+        // Both masses are one reference: 0.05 % of 150 kg.
+        Assert.Equal(150 * 0.0005, (double)budget["results"]!["load_kg"]!["standard_uncertainty"]!, 0.02);
+        Assert.Contains(causes, cause => (string?)cause!["name"] == "load above the largest calibrated one");
+        JsonNode drawn = budget["monte_carlo"]!["results"]!["load_kg"]!;
+        Assert.True((bool)drawn["agrees"]!, drawn.ToJsonString());
+
+        Outcome words = await bench.RunAsync(ask);
+        Assert.Contains("Where the uncertainty comes from", words.Out, StringComparison.Ordinal);
+        Assert.Contains("load: +/-", words.OneLine, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task A_capacity_that_is_not_typed_again_is_not_forgotten()
     {
         VirtualGarage garage = CalBench.EmptyPads();

@@ -180,13 +180,16 @@ public class WeighTypedTests
         Assert.Contains("front-right      85.0 kg", outcome.Out, StringComparison.Ordinal);
     }
 
-    [Fact]
-    public async Task An_empty_car_has_a_total_of_nothing_and_no_shares()
+    [Theory]
+    [InlineData("FL=0,FR=0,RL=0,RR=0", "all loads together are not above zero")]
+    [InlineData("FL=100,FR=-300,RL=80,RR=90", "all loads together are not above zero")]
+    [InlineData("FL=1e9,FR=100,RL=100,RR=100", "FL is 1000000000 kg, expected at most 20000 kg on a wheel")]
+    public async Task Loads_that_no_vehicle_has_are_a_slip_of_the_finger(string typed, string complaint)
     {
-        JsonNode answer = await AnswerAsync("FL=0,FR=0,RL=0,RR=0");
-        Assert.Equal(0, (double)answer["total_kg"]!);
-        Assert.Null(answer["front_share"]);
-        Assert.Null(answer["cg_left_of_centre_mm"]);
+        using Bench bench = NewBench();
+        Outcome outcome = await bench.RunAsync("weigh", "--typed", typed, "--vehicle", "plain.toml");
+        Assert.Equal(2, outcome.ExitCode);
+        Assert.Contains($"--typed: {complaint}", outcome.Errors, StringComparison.Ordinal);
     }
 
     private static Bench NewBench()

@@ -122,11 +122,12 @@ internal sealed class SimulatedWeighing
         foreach (var corner in Corners.All)
         {
             int i = (int)corner;
-            double factor = lever ? _draws.Even(2, 4) : 1, uFactor = lever ? factor * _draws.Even(0.0005, 0.003) : 0, trueFactor = factor + _reality.Worse * uFactor * _draws.Normal(), tareKg = _draws.Even(0, 4);
+            double factor = lever ? _draws.Even(2, 4) : 1, uFactor = lever ? factor * _draws.Even(0.0005, 0.003) : 0, trueFactor = factor + _reality.Worse * uFactor * _draws.Normal();
+            double tareKg = _draws.Even(0, 4), uTareKg = _draws.Even(0, 0.1), trueTareKg = tareKg + _reality.Worse * uTareKg * _draws.Normal();
             double capacityKg = lever ? 2 * heaviestKg / factor : 2 * heaviestKg;
-            stations[i] = new() { Name = corner.ToString(), Cells = [new("B1", i + 1)], TareKg = tareKg, LeverFactor = factor, ULeverFactor = uFactor };
+            stations[i] = new() { Name = corner.ToString(), Cells = [new("B1", i + 1)], TareKg = tareKg, UTareKg = uTareKg, LeverFactor = factor, ULeverFactor = uFactor };
             cells[i] = [Cell("B1", i + 1, capacityKg)];
-            felt[i] = [t => (loadsKg[corner] + SwayKg(corner, t)) / trueFactor + tareKg];
+            felt[i] = [t => (loadsKg[corner] + SwayKg(corner, t)) / trueFactor + trueTareKg];
         }
         return ResultOf(vehicle, new() { Stations = stations }, Take(new() { Stations = stations }, stations, cells, felt));
     }
@@ -140,7 +141,7 @@ internal sealed class SimulatedWeighing
         };
         double heaviestKg = loadsKg.ToArray().Max();
         SimulatedCell[][] cells = [.. Corners.All.Select(corner => Enumerable.Range(1, 4).Select(cell => Cell($"B{(int)corner + 1}", cell, heaviestKg)).ToArray())];
-        return ResultOf(vehicle, layout, Take(layout, layout.Stations, cells, [.. Corners.All.Select(corner => OnDolly(loadsKg, corner))]));
+        return ResultOf(vehicle, layout, Take(layout, layout.Stations, cells, [.. Corners.All.Zip(layout.Dollies).Select(one => OnDolly(one.Second, TrueTareKg(one.Second), loadsKg, one.First))]));
     }
 
     // Corners one after the other with the same four cells; a perfect block under the partner wheel, so that no corner is over-read.
@@ -150,25 +151,35 @@ internal sealed class SimulatedWeighing
         RigLayout layout = new() { Dollies = [dolly] };
         double heaviestKg = loadsKg.ToArray().Max();
         SimulatedCell[] cells = [.. Enumerable.Range(1, 4).Select(cell => Cell("B1", cell, heaviestKg))];
+        double tareKg = TrueTareKg(dolly);
         List<StationReading> readings = [];
         foreach (var corner in Corners.All)
         {
             StationLayout station = new() { Name = corner.ToString(), Dolly = dolly.Name };
-            readings.AddRange(Take(layout, [station], [cells], [OnDolly(loadsKg, corner)]));
+            readings.AddRange(Take(layout, [station], [cells], [OnDolly(dolly, tareKg, loadsKg, corner)]));
             _nowS += BetweenCornersS;
         }
         return ResultOf(vehicle, layout, readings);
     }
 
-    private static DollyLayout Dolly(string name, string board) =>
-        new() { Name = name, Cells = [.. Enumerable.Range(1, 4).Select(cell => new CellId(board, cell))], TareKg = 12 };
+    private DollyLayout Dolly(string name, string board) => new()
+    {
+        Name = name,
+        Cells = [.. Enumerable.Range(1, 4).Select(cell => new CellId(board, cell))],
+        TareKg = 12,
+        UTareKg = _draws.Even(0, 0.1),
+        UCastorShare = _draws.Even(0, 0.001),
+    };
+
+    private double TrueTareKg(DollyLayout dolly) => dolly.TareKg + _reality.Worse * dolly.UTareKg * _draws.Normal();
 
     // The wheel stands somewhere on the frame, and the floor twists it: the cells carry unlike parts that add up to one.
-    private Func<double, double>[] OnDolly(Corners<double> loadsKg, Corner corner)
+    private Func<double, double>[] OnDolly(DollyLayout dolly, double tareKg, Corners<double> loadsKg, Corner corner)
     {
+        double castors = 1 + _reality.Worse * dolly.UCastorShare * _draws.Normal();
         double along = _draws.Even(-0.25, 0.25), across = _draws.Even(-0.25, 0.25), twist = _draws.Even(-0.15, 0.15);
         double[] parts = [0.25 * (1 - along) * (1 + across), 0.25 * (1 - along) * (1 - across), 0.25 * (1 + along) * (1 + across), 0.25 * (1 + along) * (1 - across)];
-        return [.. parts.Select<double, Func<double, double>>((part, i) => t => 3 + (part + (i is 0 or 3 ? twist / 4 : -twist / 4)) * (loadsKg[corner] + SwayKg(corner, t)))];
+        return [.. parts.Select<double, Func<double, double>>((part, i) => t => tareKg / 4 + castors * (part + (i is 0 or 3 ? twist / 4 : -twist / 4)) * (loadsKg[corner] + SwayKg(corner, t)))];
     }
 
     private SimulatedCell Cell(string board, int cell, double capacityKg) => new(

@@ -85,6 +85,7 @@ internal static class Examples
         [station.FL]
         cells = ["B1:1"]
         tare_kg = 1.2
+        u_tare_kg = 0.05
         lever_factor = 2.95
         u_lever_factor = 0.01
         [station.FR]

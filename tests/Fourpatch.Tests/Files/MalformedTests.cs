@@ -85,12 +85,12 @@ public class MalformedTests
         data.Add("layout", "cells = [\"B1:1\"]", "cells = [1]", "f:2: station.FL.cells: found a list", "in square brackets");
         data.Add("layout", "cells = [\"B1:1\"]", "cells = []", "f:2: station.FL.cells: found 0 cells", "name the cells");
         data.Add("layout", "cells = [\"B1:1\"]", "cells = [\"B 1:1\"]", "f:2: station.FL.cells: found \"B 1:1\"", "the board's id");
-        data.Add("layout", "cells = [\"B1:2\"]", "cells = [\"B1:1\"]", "f:7: station.FR.cells: B1:1 already belongs to [station.FL]", "name another cell");
-        data.Add("layout", "cells = [\"B1:2\"]\n", "", "f:6: station.FR.cells: is missing", "below [station.FR]");
-        data.Add("layout", "[station.FR]", "[station.FX]", "f:6: station.FX: \"FX\" is no station", "did you mean FL?");
+        data.Add("layout", "cells = [\"B1:2\"]", "cells = [\"B1:1\"]", "f:8: station.FR.cells: B1:1 already belongs to [station.FL]", "name another cell");
+        data.Add("layout", "cells = [\"B1:2\"]\n", "", "f:7: station.FR.cells: is missing", "below [station.FR]");
+        data.Add("layout", "[station.FR]", "[station.FX]", "f:7: station.FX: \"FX\" is no station", "did you mean FL?");
         data.Add("layout", "tare_kg = 1.2", "tare_kg = -1.2", "f:3: station.FL.tare_kg: found -1.2", "correct the number");
-        data.Add("layout", "lever_factor = 2.95", "lever_factor = 0", "f:4: station.FL.lever_factor: found 0", "correct the number");
-        data.Add("layout", "lever_factor = 2.95", "leverfactor = 2.95", "f:4: station.FL.leverfactor:", "did you mean lever_factor?");
+        data.Add("layout", "lever_factor = 2.95", "lever_factor = 0", "f:5: station.FL.lever_factor: found 0", "correct the number");
+        data.Add("layout", "lever_factor = 2.95", "leverfactor = 2.95", "f:5: station.FL.leverfactor:", "did you mean lever_factor?");
         data.Add("layout", "tare_kg = 1.2", "dolly = \"one\"", "f:2: station.FL.cells: a station on a dolly has no cells of its own", "leave one of the two out");
         data.Add("dollies", "dolly = \"two\"", "dolly = \"tow\"", "f:4: station.FR.dolly: found \"tow\"", "did you mean two?");
         data.Add("dollies", "dolly = \"two\"", "dolly = \"one\"", "station: the dolly one stands under 2 wheels", "name another dolly");

@@ -62,6 +62,17 @@ public class MigrationTests
     }
 
     [Fact]
+    public void What_version_3_added_is_in_its_file()
+    {
+        using RecordFolder folder = Old(3);
+        using RecordStore store = folder.Open();
+        DocumentRecord floor = store.LatestDocument(DocumentKind.Floor, "Garage, door end").OrFail();
+        Assert.Equal((815.0, -0.03), ((double)floor.Inputs["below_laser_mm"]!["FR"]!, (double)floor.Answer["twist_mm"]!));
+        UnfinishedWork work = Assert.Single(store.Unfinished().OrFail());
+        Assert.Equal(("weigh one-by-one Plain", 116.4), (work.Key, (double)work.State["FL"]!));
+    }
+
+    [Fact]
     public async Task Two_programs_that_open_an_old_file_at_once_migrate_it_once()
     {
         using RecordFolder folder = Old(1);

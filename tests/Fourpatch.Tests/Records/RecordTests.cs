@@ -122,6 +122,7 @@ public class RecordTests
     {
         WeighingRecord weighing => Recomputation.Of(weighing),
         CalibrationRecord calibration => Recomputation.Of(calibration),
+        DocumentRecord document => Recomputation.Of(document, document.Answer),
         _ => throw new InvalidOperationException(record.Name),
     };
 

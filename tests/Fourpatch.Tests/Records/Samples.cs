@@ -1,3 +1,4 @@
+using System.Text.Json.Nodes;
 using Fourpatch.Calibrating;
 using Fourpatch.Core.Cells;
 using Fourpatch.Files;
@@ -37,6 +38,10 @@ internal static class Samples
 
         yield return Calibration("accepted", new CellId("B1", 2), Fit(20, 253_100, 60, 596_800));
         yield return Calibration("refused", new CellId("B2", 4), Fit(20, 81_236, 60, 81_240));
+        foreach (DocumentKind kind in Enum.GetValues<DocumentKind>())
+        {
+            yield return Document(kind, $"{kind} of \"M\u00e9lusine\" & <co>", 1.0 / 3);
+        }
     }
 
     public static WeighingRecord Typed(string name, double[] loadsKg, TypedUncertainty said, params (string Name, string Value)[] conditions) => Weighing(
@@ -50,6 +55,19 @@ internal static class Samples
         WeighingRecord.Of(name, result, Evening.AddMinutes(minutes), "0.1.0", because);
 
     public static CalibrationRecord Calibration(string name, CellId cell, CellFit fit) => CalibrationRecord.Of(name, cell, fit, Evening, DateOnly.FromDateTime(Evening.UtcDateTime), "0.1.0");
+
+    /// <summary>A document with every sort of value in it, some of them awkward.</summary>
+    public static DocumentRecord Document(DocumentKind kind, string name, double figure, int minutes = 0) => new()
+    {
+        Document = kind,
+        Name = name,
+        Time = Evening.AddMinutes(minutes),
+        SoftwareVersion = "0.1.0",
+        Subject = "Wren's \"bay\"\u2028",
+        IsAcceptable = kind != DocumentKind.CgHeight,
+        Inputs = new JsonObject { ["vehicle"] = "name = \"Wren\"\nwheelbase_mm = 2600\n", ["figure"] = figure, ["nothing"] = -0.0, ["none"] = null },
+        Answer = new JsonObject { ["schema"] = "x", ["total_kg"] = 1e300 * figure, ["flags"] = new JsonArray(true, false, null, new JsonObject { ["deep"] = 1e-300 }), ["text"] = "<b>&'\u00e9\ud83d\ude97" },
+    };
 
     /// <summary>Four pads of one board; loads by counts over zero, 10 g a count.</summary>
     public static RigBasis Pads(double[] loadsKg, long endMicroseconds = 10_000_000, Action<CellCalibration>? calibrated = null, CellAssumptions? assumed = null)

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Fourpatch.Core.Cells;
 using Fourpatch.Links;
 using Fourpatch.Rigs;
 using Fourpatch.Tests.Commands;
@@ -48,6 +49,29 @@ public class StationTests
         Contribution lever = Assert.Single(fl.Contributions, contribution => contribution.Cause.Key == "lever FL");
         Assert.Equal(fl.Value / 3 * 0.01, lever.Amount, 6);
         Assert.DoesNotContain(result.Loads[1].LoadKg!.Contributions, contribution => contribution.Cause.Key.StartsWith("lever", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void What_a_tare_and_the_castors_may_be_off_are_causes_and_only_the_castors_are_new_at_every_wheel()
+    {
+        CellId[] ids = [.. Enumerable.Range(1, 4).Select(cell => new CellId("B1", cell))];
+        var dolly = new DollyLayout { Name = "trolley", Cells = ids, TareKg = 12, UTareKg = 0.05, UCastorShare = 0.0008 };
+        var reader = new StationReader(new RigLayout { Dollies = [dolly] }, new CellAssumptions());
+        Measured At(string wheel, long microseconds) => reader.Join(
+            new StationLayout { Name = wheel, Dolly = "trolley" },
+            [.. ids.Select(id => new CellEvidence(
+                id,
+                new CellMean { Id = id, Status = SampleStatus.Ok, Verdict = SettlingVerdict.Settled, Counts = 90_000, StandardUncertaintyCounts = 3, DegreesOfFreedom = 20, Used = 80, EndMicroseconds = microseconds },
+                new CellCalibration { SpanPicokilograms = 1_000_000_000, DateYyyymmdd = 20260301, CapacityGrams = 200_000, SpanOwnPpm = 100 }))]).LoadKg!;
+        Measured left = At("FL", 1_000_000), right = At("FR", 60_000_000);
+        Assert.Equal((4 * 90) - 12, left.Value, 9);
+
+        Contribution tare = Assert.Single(left.Contributions, one => one.Cause.Key == "tare trolley");
+        Assert.Equal(0.05, Math.Abs(tare.Amount), 9);
+        Assert.Equal(tare.Amount, right.ContributionOf(tare.Cause), 12);
+        Contribution castors = Assert.Single(left.Contributions, one => one.Cause.Name == "which way the castors of trolley point");
+        Assert.Equal(348 * 0.0008, castors.Amount, 9);
+        Assert.Equal(0, right.ContributionOf(castors.Cause));
     }
 
     [Fact]

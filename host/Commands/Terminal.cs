@@ -24,7 +24,21 @@ public interface ITerminal
     /// <summary>Takes the keyboard over until disposed: keys come one by one and are not shown.</summary>
     /// <param name="suspending">Called before the program is stopped to go on later (Ctrl-Z): put the screen in order.</param>
     /// <param name="resumed">Called when it goes on.</param>
-    IKeyboard OpenKeyboard(Action suspending, Action resumed);
+    IKeyboard OpenKeyboard(Action suspending, Action resumed) => new NoKeyboard();
+}
+
+/// <summary>Where nobody can press a key.</summary>
+internal sealed class NoKeyboard : IKeyboard
+{
+    public bool TryRead(out ConsoleKeyInfo key)
+    {
+        key = default;
+        return false;
+    }
+
+    public void Dispose()
+    {
+    }
 }
 
 /// <summary>A keyboard that was taken over.</summary>

@@ -88,7 +88,9 @@ public sealed class LiveScreen(LiveWords words, int width, int height, char ink)
             parts.Add((0, [.. words.Stations.Select(station => LiveLine.Of(Fit($" {station.Name,-12} {station.Figure,8} {words.Unit}  {station.State} {station.Tare}"), ToneOf(station)))]));
         }
 
-        parts.Add((1, [LiveLine.Of(Fit($" total {words.Total} {words.Unit}")).Put(Math.Min(24, _room / 2), Fit(words.Doubt, _room - Math.Min(24, _room / 2)), LiveTone.Quiet)]));
+        string total = Fit($" total {words.Total} {words.Unit}");
+        int doubtAt = Math.Min(_room, Math.Max(24, total.Length + 2));
+        parts.Add((1, [LiveLine.Of(total).Put(doubtAt, Fit(words.Doubt, _room - doubtAt), LiveTone.Quiet)]));
         parts.Add((3, fourCorners ? [LiveLine.Of(Fit($" (+) {words.Cg}"), LiveTone.Quiet)] : []));
         parts.Add((1, Wrapped(TroublesNotYetSaid(), LiveTone.Moving, 3)));
         parts.Add((4, [.. words.LastEntries.Select(entry => LiveLine.Of(Fit($" {entry.Number,3} {entry.Kind} {entry.Time}  {entry.Text}  {entry.Note}"), LiveTone.Quiet))]));
@@ -157,45 +159,50 @@ public sealed class LiveScreen(LiveWords words, int width, int height, char ink)
 
     private List<LiveLine> Axle(StationWords left, StationWords right, string share, int across, int down)
     {
-        string leftLabel = Label(left);
-        string rightLabel = Label(right);
-        int rightAt = Math.Max(leftLabel.Length + 3, (width / 2) + 1);
-        if (rightAt + rightLabel.Length > _room)
+        int digitsAt = (width / 2) + 1;
+        string leftLabel = Label(left, isWhole: true);
+        string rightLabel = Label(right, isWhole: true);
+        bool fits = Margin + leftLabel.Length + 2 + rightLabel.Length <= _room;
+        if (!fits)
         {
-            rightAt = Math.Max(leftLabel.Length + 2, _room - rightLabel.Length);
+            (leftLabel, rightLabel) = (Label(left, isWhole: false), Label(right, isWhole: false));
+            fits = Margin + leftLabel.Length + 2 + rightLabel.Length <= _room;
         }
 
-        int digitsAt = (width / 2) + 1;
-        LiveLine label = new LiveLine().Put(Margin, Fit(leftLabel), ToneOf(left));
-        int shareAt = Margin + leftLabel.Length + 2;
-        if (across > 0 && shareAt + share.Length + 2 + rightLabel.Length <= _room)
+        if (!fits)
+        {
+            return [LiveLine.Of(Fit(leftLabel), ToneOf(left)), LiveLine.Of(Fit(rightLabel), ToneOf(right))];
+        }
+
+        int rightAt = Math.Min(Math.Max(Margin + leftLabel.Length + 2, digitsAt), _room - rightLabel.Length);
+        LiveLine label = new LiveLine().Put(Margin, leftLabel, ToneOf(left));
+        if (Margin + leftLabel.Length + 2 + share.Length + 2 + rightLabel.Length <= _room)
         {
             // The share of an axle stands on it, between its wheels.
-            rightAt = Math.Max(shareAt + share.Length + 2, digitsAt);
-            rightAt = Math.Min(rightAt, _room - rightLabel.Length);
-            label.Put(Math.Max(shareAt, rightAt - share.Length - 2), share, LiveTone.Quiet);
+            rightAt = Math.Min(Math.Max(Margin + leftLabel.Length + share.Length + 4, digitsAt), _room - rightLabel.Length);
+            label.Put(rightAt - share.Length - 2, share, LiveTone.Quiet);
         }
 
-        label.Put(rightAt, Fit(rightLabel, Math.Max(0, _room - rightAt)), ToneOf(right));
-        var lines = new List<LiveLine> { label };
+        label.Put(rightAt, rightLabel, ToneOf(right));
         if (across == 0)
         {
-            return lines;
+            return [label];
         }
 
         IReadOnlyList<string> leftRows = BigDigits.Draw(left.Figure, across, down, ink);
         IReadOnlyList<string> rightRows = BigDigits.Draw(right.Figure, across, down, ink);
-        lines.AddRange(leftRows.Zip(rightRows, (one, other) => new LiveLine().Put(Margin, one, ToneOf(left)).Put(digitsAt, other, ToneOf(right))));
-        return lines;
+        return [label, .. leftRows.Zip(rightRows, (one, other) => new LiveLine().Put(Margin, one, ToneOf(left)).Put(digitsAt, other, ToneOf(right)))];
     }
 
-    private string Label(StationWords station) => $"{station.Name} {station.Figure} {words.Unit} {station.State}{(station.Tare.Length > 0 && width >= 90 ? ", " + station.Tare : "")}";
+    private string Label(StationWords station, bool isWhole) => isWhole
+        ? $"{station.Name} {station.Figure} {words.Unit} {station.State}{(station.Tare.Length > 0 && width >= 90 ? ", " + station.Tare : "")}"
+        : $"{station.Name} {station.Figure} {station.State}";
 
     private LiveLine Waist()
     {
-        string left = $"left {words.Left}";
-        string cross = $"cross (/) {words.Cross}";
-        return new LiveLine().Put(Margin, Fit(left)).Put(Math.Max(left.Length + 3, (width / 2) - 6), Fit(cross, Math.Max(0, _room - Math.Max(left.Length + 3, (width / 2) - 6))));
+        string left = Fit($"left {words.Left}", _room - Margin);
+        int crossAt = Math.Min(_room, Math.Max(left.Length + 3, (width / 2) - 6));
+        return new LiveLine().Put(Margin, left).Put(crossAt, Fit($"cross (/) {words.Cross}", _room - crossAt));
     }
 
     private string TroublesNotYetSaid() =>

@@ -56,8 +56,8 @@ public sealed class CellFeed
 
     /// <summary>Takes a conversion.</summary>
     /// <param name="sample">The conversion.</param>
-    /// <param name="hostTime">When it was decoded.</param>
-    public void Take(Sample sample, DateTimeOffset hostTime)
+    /// <param name="hostTime">When it was decoded; needed only where somebody asks how old it is.</param>
+    public void Take(Sample sample, DateTimeOffset hostTime = default)
     {
         Status = sample.Status;
         _heardFromMicroseconds ??= sample.DeviceMicroseconds;

@@ -62,8 +62,6 @@ internal sealed class WebTerminal(Action changed) : ITerminal, IDisposable
         }
     }
 
-    public IKeyboard OpenKeyboard(Action suspending, Action resumed) => throw new NotSupportedException("A page has no keyboard of this kind.");
-
     /// <summary>Answers a question.</summary>
     /// <returns>False when it is not asked any more: another thumb was quicker.</returns>
     public bool Answer(int question, string text)

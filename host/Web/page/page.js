@@ -87,7 +87,7 @@ function show(now) {
   if (spokenState !== now.verdictKind) {
     spokenState = now.verdictKind;
     if (now.verdictKind === 'settled') say('Settled. ' + now.stations.map(wheel => wheel.where + ' ' + wheel.figure).join(', ') + ', total ' + now.total + ' ' + now.unit);
-    else if (now.verdictKind !== 'moving') say(now.verdict);
+    else if (now.verdictKind !== 'moving' && !now.alarm) say(now.verdict);
   }
 }
 
@@ -111,6 +111,7 @@ function showWheels(now) {
     const wheel = now.stations[at];
     put(button.children[0], wheel.name);
     put(button.children[1], wheel.figure);
+    button.children[1].dataset.long = Math.min(7, wheel.figure.length);
     put(button.children[2], wheel.state + (wheel.tare ? ', ' + wheel.tare : ''));
     button.dataset.state = wheel.state;
     const label = wheel.where + ' ' + wheel.figure + ' ' + now.unit + ', ' + wheel.state + '. Show large.';
@@ -122,10 +123,12 @@ function showClose(now) {
   const close = now.goal;
   $('close').hidden = !close;
   $('whole').hidden = !!close;
+  document.body.classList.toggle('closely', !!close);
   if (!close) return;
   const wheel = now.stations.find(one => one.name === close.station);
   put($('close-name'), close.where);
   put($('close-figure'), wheel.figure);
+  $('close-figure').dataset.long = Math.min(7, wheel.figure.length);
   put($('close-state'), now.unit + ', ' + wheel.state + (wheel.tare ? ', ' + wheel.tare : ''));
   put($('close-distance'), close.target ? close.distance + ' (target ' + close.target + ')' : '');
 }
@@ -178,6 +181,7 @@ function showGuide(now) {
   const before = guide;
   guide = now;
   $('guide').hidden = !now.title;
+  document.body.classList.toggle('guided', !!now.title);
   if (!now.title) return;
   put($('guide-title'), now.title);
   const question = now.question, lines = $('guide-lines');
@@ -266,6 +270,12 @@ async function keepAwake() {
   if (!('wakeLock' in navigator)) return;
   try { await navigator.wakeLock.request('screen'); put($('awake'), 'This page keeps it on while it is in front.'); } catch { /* the phone saves its battery: the words on the page say what to do */ }
 }
+
+// Take stays in reach of the thumb only where that leaves room for what is taken: not with large text, not while a field is filled in.
+const fit = () => document.body.classList.toggle('roomy', $('actions').offsetHeight < innerHeight * .25 && $('close').hidden);
+new ResizeObserver(fit).observe($('actions'));
+new ResizeObserver(fit).observe($('close'));
+window.addEventListener('resize', fit);
 
 listen();
 keepAwake();

@@ -112,7 +112,7 @@ internal sealed class SimulatedCell
         {
             long atUs = (long)(NextReadyS * 1e6);
             int counts = Convert(loadKg);
-            _feed.Take(new Sample(_feed.Id.Cell, BridgeCounts.RangeStatus(counts), counts, atUs, 0), default);
+            _feed.Take(new Sample(_feed.Id.Cell, BridgeCounts.RangeStatus(counts), counts, atUs, 0));
         }
     }
 

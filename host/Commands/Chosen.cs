@@ -91,8 +91,20 @@ internal sealed class Chosen(ParseResult parsed, CommandContext context)
     }
 
     /// <summary>The layout for weighing this vehicle all at once; null when there is none. Ask for the ports first.</summary>
+    /// <param name="vehicle">What stands on the rig.</param>
+    /// <param name="mayRoam">Whether one dolly that goes round the car will do.</param>
     /// <exception cref="RefusalException">It cannot be read, or does not fit.</exception>
-    public RigLayout? ReadLayout(Vehicle vehicle)
+    public RigLayout? ReadLayout(Vehicle vehicle, bool mayRoam = false) => ReadLayout(
+        vehicle, layout => layout.Stations.Count > 0 || mayRoam, "the layout has one dolly and no station", "a station under every wheel", "add [station.NAME] for each wheel, or weigh with --method one-by-one");
+
+    /// <summary>The layout for any way of weighing; null when there is none. Ask for the ports first.</summary>
+    /// <param name="vehicle">Whose wheels it may name.</param>
+    /// <param name="fits">Whether it can be used.</param>
+    /// <param name="found">What is wrong when it cannot,</param>
+    /// <param name="expected">what was expected,</param>
+    /// <param name="remedy">and what to do.</param>
+    /// <exception cref="RefusalException">It cannot be read, or does not fit.</exception>
+    public RigLayout? ReadLayout(Vehicle vehicle, Func<RigLayout, bool> fits, string found, string expected, string remedy)
     {
         if (_rig?.LayoutFile is not { } path)
         {
@@ -100,10 +112,7 @@ internal sealed class Chosen(ParseResult parsed, CommandContext context)
         }
 
         RigLayout layout = LayoutFile.Read(context.Files.Resolve(path), [.. WeighingResult.StationNames(vehicle)]).OrRefuse();
-        return layout.Stations.Count > 0
-            ? layout
-            : throw new RefusalException(new InputError(
-                ErrorCode.Contradiction, "the layout has one dolly and no station", "a station under every wheel", "add [station.NAME] for each wheel") { File = path });
+        return fits(layout) ? layout : throw new RefusalException(new InputError(ErrorCode.Contradiction, found, expected, remedy) { File = path });
     }
 
     /// <summary>Checks that the rig is the one that was meant, and remembers it and the vehicle for the next command.</summary>

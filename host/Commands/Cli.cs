@@ -108,6 +108,7 @@ public static class Cli
         CheckCommand.Build(context),
         ZeroCommand.Build(context),
         NameCommand.Build(context),
+        PartCommand.Build(context),
         PlanCommand.Build(context),
         PlaceCommand.Build(context),
         PerchCommand.Build(context),

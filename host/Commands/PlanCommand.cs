@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Globalization;
 using Fourpatch.Files;
 using Fourpatch.Planning;
+using Fourpatch.Records;
 using Fourpatch.Reports;
 using Fourpatch.Reports.Drawing;
 using Fourpatch.Uncertainty;
@@ -18,6 +19,7 @@ internal sealed class PlanCommand
     private readonly Option<string?> _sweep = new("--sweep") { Description = "a tank from one filling to another, in litres: fuel=0..45", HelpName = "ITEM=A..B" };
     private readonly Option<string?> _svg = new("--svg") { Description = "draw how the centre of gravity walks across the plan view", HelpName = "FILE.svg" };
     private readonly DriverOptions _driver = new();
+    private readonly DocumentSaving _saving = new(DocumentKind.Plan);
     private readonly CommandContext _context;
 
     private PlanCommand(CommandContext context)
@@ -31,6 +33,7 @@ internal sealed class PlanCommand
         var plan = new PlanCommand(context);
         var command = new Command("plan", "Predict weight and balance from a weighing and a list of parts still to come.") { plan._parts, plan._sweep, plan._svg };
         plan._driver.AddTo(command);
+        plan._saving.AddTo(command);
         plan._inputs.AddTo(command);
         command.SetAction(plan.Run);
         return command;
@@ -41,24 +44,29 @@ internal sealed class PlanCommand
         (Chosen chosen, Vehicle vehicle) = _inputs.ReadVehicle(parsed);
         WeighingResult weighing = _inputs.ReadWeighing(parsed, vehicle);
         IReadOnlyList<Measured> loads = PlanningInputs.LoadsOf(weighing);
-        IReadOnlyList<Part> parts = [.. _inputs.ReadParts(parsed, _parts, vehicle), .. _driver.Read(parsed, _inputs.ReadUnit(parsed))];
+        IReadOnlyList<IReadOnlyList<Part>> lists = [_inputs.ReadParts(parsed, _parts, vehicle), _driver.Read(parsed, _inputs.ReadUnit(parsed))];
+        IReadOnlyList<Part> parts = [.. lists.SelectMany(list => list)];
         Sweep? sweep = parsed.GetValue(_sweep) is { } typed ? ReadSweep(typed, vehicle, loads, parts) : null;
+        _saving.Check(parsed, _context);
         BuildPlan plan = BuildPlan.Of(vehicle, loads, parts);
-        WeighingResult finished = WeighingResult.Predicted(vehicle, plan.Finished.LoadsKg, plan.Finished.Totals, [.. weighing.Reasons, .. plan.Reasons]);
+        WeighingResult finished = KeptPlan.Finished(plan, weighing);
+        JsonAnswer answer = PlanAnswer.Of(plan, finished, sweep, chosen.VehicleFile);
 
         if (parsed.GetValue(_svg) is { } file && AtomicFile.WriteText(_context.Files.Resolve(file), BuildPathSvg.Of(plan)) is { } failed)
         {
             throw new RefusalException(failed);
         }
 
+        string? id = _saving.Save(parsed, _context, vehicle.Name, finished.IsAcceptable, KeptPlan.Inputs(vehicle, weighing, lists, sweep, chosen.VehicleFile), answer);
         if (parsed.GetValue(_inputs.Json))
         {
-            _context.Terminal.Out.Write(PlanAnswer.Of(plan, finished, sweep, chosen.VehicleFile).ToText());
+            _context.Terminal.Out.Write(answer.Put("record_id", id).ToText());
         }
         else
         {
             WeighingText.WriteWrapped(_context.Terminal.Out, chosen.Line, _context.Terminal.Width);
             PlanText.Write(_context.Terminal.Out, plan, finished, sweep, _inputs.ReadUnit(parsed), _context.Terminal.Width);
+            DocumentSaving.Say(id, _context);
         }
 
         chosen.Remember([]);

@@ -30,7 +30,10 @@ internal sealed class RecordSaving
     }
 
     /// <summary>Reads the options and opens the file of records: before anything is measured, so that nothing is measured in vain.</summary>
-    public PendingRecord Prepare(ParseResult parsed, CommandContext context)
+    /// <param name="parsed">The command line.</param>
+    /// <param name="context">The outside world.</param>
+    /// <param name="askedName">The name that was asked for where <c>--save</c> was not typed; null: none.</param>
+    public PendingRecord Prepare(ParseResult parsed, CommandContext context, string? askedName = null)
     {
         var conditions = new Dictionary<string, string>();
         foreach ((string name, string value) in (parsed.GetValue(_conditions) ?? []).Select(ReadCondition))
@@ -41,7 +44,7 @@ internal sealed class RecordSaving
             }
         }
 
-        if (parsed.GetValue(_save) is not { } typed)
+        if ((parsed.GetValue(_save) ?? askedName) is not { } typed)
         {
             return parsed.GetValue(_keepBecause) is null ? new PendingRecord(conditions, null, "", null) : throw new RefusalException(new InputError(
                 ErrorCode.Contradiction, "--keep-because goes with --save", "", "add --save NAME, or leave it out") { Field = "--keep-because" });
@@ -51,6 +54,9 @@ internal sealed class RecordSaving
         string? because = parsed.GetValue(_keepBecause) is { } why ? ReadText(why, "--keep-because", "a reason") : null;
         return new PendingRecord(conditions, RecordOptions.Open(context), saved, because);
     }
+
+    /// <summary>Whether a name was typed.</summary>
+    public bool IsAsked(ParseResult parsed) => parsed.GetValue(_save) is not null;
 
     /// <summary>A name for a record.</summary>
     public static string ReadName(string typed)
@@ -72,7 +78,8 @@ internal sealed class RecordSaving
                 ErrorCode.Syntax, $"found {InputError.Quote(typed)}", $"NAME=VALUE, {Names.Expected} before the =", "write it like fuel_l=12") { Field = "--condition" });
     }
 
-    private static string ReadText(string typed, string option, string what)
+    /// <summary>A short text that people typed.</summary>
+    public static string ReadText(string typed, string option, string what)
     {
         string text = typed.Trim();
         return text.Length is > 0 and <= LongestText && InputError.Clean(text) == text
@@ -89,13 +96,22 @@ internal sealed class RecordSaving
 /// <param name="because">Why to keep it even when it is not acceptable; null: then it is not kept.</param>
 internal sealed class PendingRecord(IReadOnlyDictionary<string, string> conditions, RecordStore? store, string name, string? because) : IDisposable
 {
+    /// <summary>True when it would be kept were it acceptable, and nobody has said why to keep it otherwise.</summary>
+    public bool WantsReason => store is not null && because is null;
+
+    /// <summary>The same with a reason to keep it even when it is not acceptable.</summary>
+    public PendingRecord WithReason(string why) => new(conditions, store, name, why);
+
     /// <summary>The weighing with what was noted about it.</summary>
     public WeighingResult WithConditions(WeighingResult result) => result with { Conditions = conditions };
 
     /// <summary>Keeps the weighing when that was asked for and it may be.</summary>
+    /// <param name="result">What was weighed.</param>
+    /// <param name="time">When.</param>
+    /// <param name="finishes">Key of the unfinished work that ends with it.</param>
     /// <returns>What was kept; null when nothing was.</returns>
     /// <exception cref="RefusalException">It could not be kept.</exception>
-    public WeighingRecord? Save(WeighingResult result, DateTimeOffset time)
+    public WeighingRecord? Save(WeighingResult result, DateTimeOffset time, string? finishes = null)
     {
         if (store is null || (!result.IsAcceptable && because is null))
         {
@@ -103,7 +119,7 @@ internal sealed class PendingRecord(IReadOnlyDictionary<string, string> conditio
         }
 
         WeighingRecord record = WeighingRecord.Of(name, result, time, JsonAnswer.SoftwareVersion, result.IsAcceptable ? null : because);
-        return record with { Id = store.Save(record).OrRefuse().Id };
+        return record with { Id = store.Save(record, finishes).OrRefuse().Id };
     }
 
     /// <summary>What to tell the person; null when there is nothing to tell.</summary>

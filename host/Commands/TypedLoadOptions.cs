@@ -47,11 +47,12 @@ internal sealed class TypedLoadOptions(string name)
         return loads.FirstOrDefault(load => Math.Abs(load.Value.MassKg) > HeaviestWheelKg) is { Key: { } heavy }
             ? new InputError(ErrorCode.Implausible, FormattableString.Invariant($"{heavy} is {loads[heavy].MassKg:0.###} kg"), FormattableString.Invariant($"at most {HeaviestWheelKg:0} kg on a wheel"), "check the number and its unit")
             : loads.Values.Sum(load => load.MassKg) <= 0
-                ? new InputError(ErrorCode.Implausible, "all loads together are not above zero", "what the scales show with the vehicle on them", "read them again")
+                ? new InputError(ErrorCode.Implausible, "all loads together are not above zero", "what the scales show with the vehicle on them", "correct the loads")
                 : null;
     }
 
-    private TypedUncertainty ReadSaid(ParseResult parsed, MassUnit unit)
+    /// <summary>What was said of the scales.</summary>
+    public TypedUncertainty ReadSaid(ParseResult parsed, MassUnit unit)
     {
         var said = new TypedUncertainty(
             ReadMass(parsed, _uCorner, unit), ReadMass(parsed, _resolution, unit), parsed.GetValue(_sameScale),

@@ -70,13 +70,21 @@ public static class VerificationFile
             return error;
         }
 
-        var text = new StringBuilder(layout.Before);
+        return AtomicFile.WriteText(path, Lines(layout.Before, layout.Order, rows));
+    }
+
+    /// <summary>Looks as a history of their own.</summary>
+    public static string TextOf(IReadOnlyList<VerificationRow> rows) => Lines(Header(Columns) + "\n", Columns, rows);
+
+    private static string Lines(string before, IReadOnlyList<CsvColumn> order, IReadOnlyList<VerificationRow> rows)
+    {
+        var text = new StringBuilder(before);
         foreach (VerificationRow row in rows)
         {
-            text.AppendJoin(',', layout.Order.Select(column => ValueOf(column.Name, row))).Append('\n');
+            text.AppendJoin(',', order.Select(column => ValueOf(column.Name, row))).Append('\n');
         }
 
-        return AtomicFile.WriteText(path, text.ToString());
+        return text.ToString();
     }
 
     private static Result<(string Before, IReadOnlyList<CsvColumn> Order)> Layout(string path)

@@ -4,6 +4,7 @@ using Fourpatch.Rigs;
 using Fourpatch.Uncertainty;
 using Fourpatch.Vehicles;
 using Fourpatch.Weighing;
+using Fourpatch.Weighing.Raised;
 
 namespace Fourpatch.Records;
 
@@ -26,7 +27,13 @@ internal sealed class LastingCauses
         _recordId = record.Id;
         _vehiclePrefix = $"vehicle {vehicle.Name}: ";
         _dimensions = DimensionsOf(vehicle);
-        foreach (CellEvidence cell in record.Result.Basis is RigBasis rig ? rig.Cells : [])
+        IEnumerable<CellEvidence> cells = record.Result.Basis switch
+        {
+            RigBasis rig => rig.Cells,
+            RaisedBasis raised => raised.Taken.SelectMany(taken => taken.Cells),
+            _ => [],
+        };
+        foreach (CellEvidence cell in cells)
         {
             if (cell.Calibration is { } calibration)
             {

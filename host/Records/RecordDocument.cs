@@ -49,6 +49,8 @@ internal sealed record WeighingDocument : RecordDocument
 
     public RigDocument? Rig { get; init; }
 
+    public RaisedDocument? Raised { get; init; }
+
     public required IReadOnlyList<CauseDocument> Causes { get; init; }
 
     public required IReadOnlyList<LoadDocument> Loads { get; init; }
@@ -105,6 +107,44 @@ internal sealed record CellDocument
 internal sealed record MeanDocument(
     string Status, string Verdict, double Counts, double UCounts, double DegreesOfFreedom, double SlopeCountsPerSecond, double NoiseCounts,
     long Used, long Rejected, long EndMicroseconds);
+
+/// <summary>Readings with wheels raised: one dolly going round, or two pads.</summary>
+internal sealed record RaisedDocument
+{
+    /// <summary>Text of the layout file; left out when every figure was typed.</summary>
+    public string? Layout { get; init; }
+
+    public required AssumedDocument Assumed { get; init; }
+
+    public required IReadOnlyList<TakenDocument> Taken { get; init; }
+
+    public double? TotalKg { get; init; }
+
+    public double? UTotalKg { get; init; }
+}
+
+/// <summary>One of those readings. Rises and their uncertainties in corner order.</summary>
+internal sealed record TakenDocument
+{
+    public required string Corner { get; init; }
+
+    public required string As { get; init; }
+
+    public required IReadOnlyList<double> RisesM { get; init; }
+
+    public required IReadOnlyList<double> URisesM { get; init; }
+
+    /// <summary>Wheels whose rise was measured at their centre.</summary>
+    public required IReadOnlyList<string> AtWheelCentre { get; init; }
+
+    public required IReadOnlyList<CellDocument> Cells { get; init; }
+
+    public double? TypedKg { get; init; }
+
+    public required double UTypedKg { get; init; }
+
+    public string? KeptBecause { get; init; }
+}
 
 /// <summary>A cause of uncertainty; infinite degrees of freedom are left out.</summary>
 internal sealed record CauseDocument(string Key, string Name, string Shape, double? DegreesOfFreedom = null, string? Remedy = null);

@@ -6,6 +6,7 @@ using Fourpatch.Rigs;
 using Fourpatch.Uncertainty;
 using Fourpatch.Vehicles;
 using Fourpatch.Weighing;
+using Fourpatch.Weighing.Raised;
 
 namespace Fourpatch.Records;
 
@@ -38,10 +39,41 @@ internal static class RecordMapping
         _ => throw new ArgumentException("There is no record for this kind of document.", nameof(document)),
     };
 
+    /// <summary>The causes of loads, each once.</summary>
+    public static IReadOnlyList<CauseDocument> CausesOf(IReadOnlyList<StationLoad> loads) =>
+    [
+        .. loads.SelectMany(load => load.LoadKg?.Contributions ?? []).Select(contribution => contribution.Cause).Distinct().Select(cause => new CauseDocument(
+            cause.Key, cause.Name, Words.Of(cause.Shape), double.IsPositiveInfinity(cause.DegreesOfFreedom) ? null : cause.DegreesOfFreedom, cause.Remedy)),
+    ];
+
+    /// <summary>Loads with what each cause adds to them.</summary>
+    public static IReadOnlyList<LoadDocument> LoadsOf(IReadOnlyList<StationLoad> loads) =>
+        [.. loads.Select(load => new LoadDocument(load.Name, [.. (load.LoadKg?.Contributions ?? []).Select(one => new ContributionDocument(one.Cause.Key, one.Amount))], load.LoadKg?.Value))];
+
+    /// <summary>The reverse of both.</summary>
+    /// <exception cref="BadRecordException">They cannot be loads.</exception>
+    public static Dictionary<string, Measured?> LoadsFrom(IReadOnlyList<CauseDocument> described, IReadOnlyList<LoadDocument> loads)
+    {
+        var causes = new Dictionary<string, Cause>();
+        foreach (CauseDocument cause in described)
+        {
+            causes[cause.Key] = Guarded(() => new Cause(cause.Key, cause.Name, cause.DegreesOfFreedom ?? double.PositiveInfinity, Word<Shape>(cause.Shape), cause.Remedy));
+        }
+
+        return loads.ToDictionary(load => load.Station, load => load.LoadKg is not double kg ? null : Guarded(() => Measured.From(
+            kg, load.Contributions.Select(one => new Contribution(causes.TryGetValue(one.Key, out Cause? cause) ? cause : throw new BadRecordException($"the cause {one.Key} is not described"), one.AmountKg)))));
+    }
+
+    /// <summary>What was said.</summary>
+    public static IReadOnlyList<ReasonDocument> ReasonsOf(IReadOnlyList<Reason> reasons) => [.. reasons.Select(reason => new ReasonDocument(Words.Of(reason.Code), reason.Text, reason.Corner))];
+
+    /// <summary>The reverse.</summary>
+    /// <exception cref="BadRecordException">A code nobody knows.</exception>
+    public static IReadOnlyList<Reason> ReasonsFrom(IReadOnlyList<ReasonDocument> reasons) => [.. reasons.Select(reason => new Reason(Word<ReasonCode>(reason.Code), reason.Corner, reason.Text))];
+
     private static WeighingDocument ToDocument(WeighingRecord record)
     {
         WeighingResult result = record.Result;
-        IEnumerable<Cause> causes = result.Loads.SelectMany(load => load.LoadKg?.Contributions ?? []).Select(contribution => contribution.Cause).Distinct();
         return new()
         {
             Id = record.Id,
@@ -56,11 +88,10 @@ internal static class RecordMapping
             Conditions = new(result.Conditions.ToDictionary(), StringComparer.Ordinal),
             Typed = result.Basis is TypedBasis typed ? ToDocument(typed) : null,
             Rig = result.Basis is RigBasis rig ? ToDocument(rig) : null,
-            Causes = [.. causes.Select(cause => new CauseDocument(
-                cause.Key, cause.Name, Words.Of(cause.Shape), double.IsPositiveInfinity(cause.DegreesOfFreedom) ? null : cause.DegreesOfFreedom, cause.Remedy))],
-            Loads = [.. result.Loads.Select(load => new LoadDocument(
-                load.Name, [.. (load.LoadKg?.Contributions ?? []).Select(one => new ContributionDocument(one.Cause.Key, one.Amount))], load.LoadKg?.Value))],
-            Reasons = [.. result.Reasons.Select(reason => new ReasonDocument(Words.Of(reason.Code), reason.Text, reason.Corner))],
+            Raised = result.Basis is RaisedBasis raised ? RaisedMapping.ToDocument(raised) : null,
+            Causes = CausesOf(result.Loads),
+            Loads = LoadsOf(result.Loads),
+            Reasons = ReasonsOf(result.Reasons),
             Results = [.. record.Told.Select(told => new ResultDocument(told.Name, told.Value, told.Expanded, told.K))],
         };
     }
@@ -77,18 +108,21 @@ internal static class RecordMapping
     private static RigDocument ToDocument(RigBasis rig) => new()
     {
         Layout = LayoutFile.TextOf(rig.Layout),
-        Assumed = new(
-            rig.Assumed.ErrorShareOfCapacity, rig.Assumed.ZeroDriftShareOfCapacity, rig.Assumed.TemperatureShareOfLoad,
-            rig.Assumed.ExtrapolationShareOfExcess, rig.Assumed.CapacityOfLoad),
-        Cells = [.. rig.Cells.Select(cell => new CellDocument
-        {
-            Cell = cell.Id.ToString(),
-            Trouble = cell.Trouble,
-            Calibration = HeldText(cell.Id, cell.Calibration),
-            Mean = cell.Mean is not { } mean ? null : new(
-                Words.Of(mean.Status), Words.Of(mean.Verdict), mean.Counts, mean.StandardUncertaintyCounts, mean.DegreesOfFreedom, mean.SlopeCountsPerSecond,
-                mean.NoiseCounts, mean.Used, mean.Rejected, mean.EndMicroseconds),
-        })],
+        Assumed = ToDocument(rig.Assumed),
+        Cells = [.. rig.Cells.Select(ToDocument)],
+    };
+
+    public static AssumedDocument ToDocument(CellAssumptions assumed) => new(
+        assumed.ErrorShareOfCapacity, assumed.ZeroDriftShareOfCapacity, assumed.TemperatureShareOfLoad, assumed.ExtrapolationShareOfExcess, assumed.CapacityOfLoad);
+
+    public static CellDocument ToDocument(CellEvidence cell) => new()
+    {
+        Cell = cell.Id.ToString(),
+        Trouble = cell.Trouble,
+        Calibration = HeldText(cell.Id, cell.Calibration),
+        Mean = cell.Mean is not { } mean ? null : new(
+            Words.Of(mean.Status), Words.Of(mean.Verdict), mean.Counts, mean.StandardUncertaintyCounts, mean.DegreesOfFreedom, mean.SlopeCountsPerSecond,
+            mean.NoiseCounts, mean.Used, mean.Rejected, mean.EndMicroseconds),
     };
 
     private static CalibrationDocument ToDocument(CalibrationRecord record) => new()
@@ -140,27 +174,21 @@ internal static class RecordMapping
     private static WeighingRecord FromDocument(WeighingDocument document)
     {
         Vehicle vehicle = Take(VehicleFile.Parse(document.Vehicle, "vehicle"));
-        var causes = new Dictionary<string, Cause>();
-        foreach (CauseDocument cause in document.Causes)
-        {
-            causes[cause.Key] = Guarded(() => new Cause(cause.Key, cause.Name, cause.DegreesOfFreedom ?? double.PositiveInfinity, Word<Shape>(cause.Shape), cause.Remedy));
-        }
-
-        Dictionary<string, Measured?> loads = document.Loads.ToDictionary(load => load.Station, load => load.LoadKg is not double kg ? null : Guarded(() => Measured.From(
-            kg, load.Contributions.Select(one => new Contribution(causes.TryGetValue(one.Key, out Cause? cause) ? cause : throw new BadRecordException($"the cause {one.Key} is not described"), one.AmountKg)))));
+        Dictionary<string, Measured?> loads = LoadsFrom(document.Causes, document.Loads);
         IReadOnlyList<string> stations = WeighingResult.StationNames(vehicle);
         if (!stations.ToHashSet().SetEquals(loads.Keys))
         {
             throw new BadRecordException($"loads of {string.Join(", ", loads.Keys)}, but the vehicle stands on {string.Join(", ", stations)}");
         }
 
-        var result = WeighingResult.Of(vehicle, loads, [.. document.Reasons.Select(reason => new Reason(Word<ReasonCode>(reason.Code), reason.Corner, reason.Text))]) with
+        var result = WeighingResult.Of(vehicle, loads, ReasonsFrom(document.Reasons)) with
         {
             Method = document.Method,
             Boards = document.Boards,
             Conditions = document.Conditions,
             Basis = BasisOf(document, stations),
         };
+        result = result with { Raised = (result.Basis as RaisedBasis)?.Compute(vehicle).Raised };
         return new()
         {
             Id = document.Id,
@@ -175,20 +203,22 @@ internal static class RecordMapping
 
     private static WeighingBasis BasisOf(WeighingDocument document, IReadOnlyList<string> stations) => document switch
     {
+        { Raised: { } raised, Typed: null, Rig: null } => RaisedMapping.FromDocument(raised, document.Method, document.Boards),
         { Typed: { } typed, Rig: null } => new TypedBasis(
             typed.Loads.ToDictionary(load => load.Station, load => new TypedLoad(load.LoadKg, load.LastDigitKg)),
             new TypedUncertainty(typed.UCornerKg, typed.ResolutionKg, typed.SameScale, typed.USpanShare)),
         { Rig: { } rig, Typed: null } => new RigBasis(
             Take(LayoutFile.Parse(rig.Layout, "layout", [.. stations])),
             [.. rig.Cells.Select(CellOf)],
-            new CellAssumptions(
-                rig.Assumed.ErrorShareOfCapacity, rig.Assumed.ZeroDriftShareOfCapacity, rig.Assumed.TemperatureShareOfLoad,
-                rig.Assumed.ExtrapolationShareOfExcess, rig.Assumed.CapacityOfLoad),
+            AssumedOf(rig.Assumed),
             document.Boards),
-        _ => throw new BadRecordException("it has neither typed loads nor readings of a rig, or both"),
+        _ => throw new BadRecordException("it must have one of: typed loads, readings of a rig, readings with wheels raised"),
     };
 
-    private static CellEvidence CellOf(CellDocument cell)
+    public static CellAssumptions AssumedOf(AssumedDocument assumed) => new(
+        assumed.ErrorShareOfCapacity, assumed.ZeroDriftShareOfCapacity, assumed.TemperatureShareOfLoad, assumed.ExtrapolationShareOfExcess, assumed.CapacityOfLoad);
+
+    public static CellEvidence CellOf(CellDocument cell)
     {
         CellId id = Take(LayoutFile.ParseCell(cell.Cell));
         return new CellEvidence(
@@ -244,15 +274,21 @@ internal static class RecordMapping
         DateTimeOffset.TryParseExact(text, TimeFormat, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal, out DateTimeOffset time)
             ? time : throw new BadRecordException($"found the time {InputError.Quote(text)}");
 
-    private static T Word<T>(string text)
+    /// <summary>A word of a closed list.</summary>
+    /// <exception cref="BadRecordException">It is none.</exception>
+    internal static T Word<T>(string text)
         where T : struct, Enum =>
         Words.TryParse(text, out T value) ? value : throw new BadRecordException($"found {InputError.Quote(text)} instead of {Words.List<T>()}");
 
-    private static T Take<T>(Result<T> result)
+    /// <summary>What was read.</summary>
+    /// <exception cref="BadRecordException">It could not be read.</exception>
+    internal static T Take<T>(Result<T> result)
         where T : notnull =>
         result.TryGet(out T? value, out InputError? error) ? value : throw new BadRecordException(error.OneLine);
 
-    private static T Guarded<T>(Func<T> make)
+    /// <summary>What was made.</summary>
+    /// <exception cref="BadRecordException">It cannot be made of this.</exception>
+    internal static T Guarded<T>(Func<T> make)
     {
         try
         {

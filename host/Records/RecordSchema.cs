@@ -3,7 +3,7 @@ using Microsoft.Data.Sqlite;
 namespace Fourpatch.Records;
 
 /// <summary>The tables of the file of records, as steps from one version to the next. A step that was ever released is never changed.</summary>
-internal static class RecordSchema
+internal static partial class RecordSchema
 {
     /// <summary>Stands in the file's head, so that no other program's file is taken for ours: "FPRC".</summary>
     public const int ApplicationId = 0x46505243;
@@ -188,7 +188,7 @@ internal static class RecordSchema
         """;
 
     // Statements end in a semicolon at the end of a line, and have none elsewhere.
-    private static readonly string[] Steps = [Version1, Version2, Version3];
+    private static readonly string[] Steps = [Version1, Version2, Version3, RaisedWheels];
 
     /// <summary>The version this program writes.</summary>
     public static int Current => Steps.Length;

@@ -162,11 +162,12 @@ public sealed partial class RecordStore : IDisposable
         }
 
         _rows.Run("DELETE FROM vehicle WHERE number NOT IN (SELECT vehicle FROM weighing)");
-        _rows.Run("DELETE FROM layout WHERE number NOT IN (SELECT layout FROM rig_basis)");
+        _rows.Run("DELETE FROM layout WHERE number NOT IN (SELECT layout FROM rig_basis UNION SELECT layout FROM raised_basis WHERE layout IS NOT NULL)");
         _rows.Run("DELETE FROM board WHERE number NOT IN (SELECT board FROM weighing_board)");
         _rows.Run("DELETE FROM cause WHERE number NOT IN (SELECT cause FROM weighing_contribution)");
         _rows.Run("""
             DELETE FROM held_calibration WHERE number NOT IN (SELECT calibration FROM cell_reading WHERE calibration IS NOT NULL)
+            AND number NOT IN (SELECT calibration FROM raised_cell WHERE calibration IS NOT NULL)
             AND number NOT IN (SELECT held FROM calibration WHERE held IS NOT NULL)
             """);
         return ids;

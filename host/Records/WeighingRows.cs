@@ -44,6 +44,11 @@ internal static class WeighingRows
         {
             InsertRig(rows, number, rig);
         }
+
+        if (document.Raised is { } raised)
+        {
+            RaisedRows.Insert(rows, number, raised);
+        }
     }
 
     public static WeighingDocument Read(Rows rows, RecordHead head) => rows.One(
@@ -73,6 +78,7 @@ internal static class WeighingRows
             Causes = causes,
             Typed = ReadTyped(rows, head.Number),
             Rig = ReadRig(rows, head.Number),
+            Raised = RaisedRows.Read(rows, head.Number),
         },
         head.Number);
 

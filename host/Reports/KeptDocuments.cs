@@ -12,7 +12,13 @@ public sealed record ComputedAgain(JsonObject Answer, Action<TextWriter, MassUni
 /// <summary>How documents of each kind are computed again. A kind that is kept is one line here.</summary>
 public static class KeptDocuments
 {
-    private static readonly Dictionary<DocumentKind, Func<JsonObject, ComputedAgain>> Kinds = [];
+    private static readonly Dictionary<DocumentKind, Func<JsonObject, ComputedAgain>> Kinds = new()
+    {
+        [DocumentKind.Plan] = KeptPlan.Again,
+        [DocumentKind.CheckWeighing] = KeptCalibrations.LooksAgain,
+        [DocumentKind.Platform] = KeptCalibrations.PlatformAgain,
+        [DocumentKind.Rotation] = KeptCalibrations.RotationAgain,
+    };
 
     /// <summary>Computes a document again from what it holds.</summary>
     /// <returns>An error when it cannot be: its inputs are not what they should be, or no line above knows its kind.</returns>

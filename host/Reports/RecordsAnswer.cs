@@ -2,7 +2,9 @@ using System.Globalization;
 using System.Text.Json.Nodes;
 using Fourpatch.Files;
 using Fourpatch.Records;
+using Fourpatch.Vehicles;
 using Fourpatch.Weighing;
+using Fourpatch.Weighing.Raised;
 
 namespace Fourpatch.Reports;
 
@@ -89,22 +91,33 @@ public static class RecordsAnswer
             ["station"] = load.Key,
             ["typed_kg"] = load.Value.LoadKg,
         }),
-        RigBasis rig => rig.Cells.Select(cell => new JsonObject
+        RigBasis rig => rig.Cells.Select(CellOf),
+        RaisedBasis raised => raised.Taken.Select(taken => new JsonObject
         {
-            ["board"] = cell.Id.Board,
-            ["cell"] = cell.Id.Cell,
-            ["trouble"] = cell.Trouble,
-            ["status"] = cell.Mean is null ? null : Words.Of(cell.Mean.Status),
-            ["verdict"] = cell.Mean is null ? null : Words.Of(cell.Mean.Verdict),
-            ["counts"] = cell.Mean?.Counts,
-            ["u_counts"] = cell.Mean?.StandardUncertaintyCounts,
-            ["degrees_of_freedom"] = cell.Mean?.DegreesOfFreedom,
-            ["used"] = cell.Mean?.Used,
-            ["rejected"] = cell.Mean?.Rejected,
-            ["zero_counts"] = cell.Calibration?.ZeroCounts,
-            ["kg_per_count"] = cell.Calibration?.KgPerCount,
+            ["station"] = taken.Corner.ToString(),
+            ["taken_as"] = Words.Of(taken.As),
+            ["rises_mm"] = new JsonObject(Corners.All.Select(corner => KeyValuePair.Create(corner.ToString(), (JsonNode?)(taken.RisesM[corner] * 1000)))),
+            ["typed_kg"] = taken.TypedKg,
+            ["kept_because"] = taken.KeptBecause,
+            ["cells"] = new JsonArray([.. taken.Cells.Select(CellOf)]),
         }),
         _ => [],
+    };
+
+    private static JsonObject CellOf(CellEvidence cell) => new()
+    {
+        ["board"] = cell.Id.Board,
+        ["cell"] = cell.Id.Cell,
+        ["trouble"] = cell.Trouble,
+        ["status"] = cell.Mean is null ? null : Words.Of(cell.Mean.Status),
+        ["verdict"] = cell.Mean is null ? null : Words.Of(cell.Mean.Verdict),
+        ["counts"] = cell.Mean?.Counts,
+        ["u_counts"] = cell.Mean?.StandardUncertaintyCounts,
+        ["degrees_of_freedom"] = cell.Mean?.DegreesOfFreedom,
+        ["used"] = cell.Mean?.Used,
+        ["rejected"] = cell.Mean?.Rejected,
+        ["zero_counts"] = cell.Calibration?.ZeroCounts,
+        ["kg_per_count"] = cell.Calibration?.KgPerCount,
     };
 
     private static JsonObject Again(Recomputation again) => new() { ["agrees"] = again.Agrees, ["largest_share"] = again.LargestShare };

@@ -3,6 +3,7 @@ using Fourpatch.Files;
 using Fourpatch.Records;
 using Fourpatch.Uncertainty;
 using Fourpatch.Weighing;
+using Fourpatch.Weighing.Raised;
 
 namespace Fourpatch.Reports;
 
@@ -113,6 +114,14 @@ public sealed class RecordsText(TextWriter output, MassUnit unit, int width, Fun
         {
             case TypedBasis typed:
                 Wrapped("typed: " + string.Join(", ", typed.Loads.Select(load => string.Create(CultureInfo.InvariantCulture, $"{load.Key}={load.Value.LoadKg:0.######} kg"))));
+                break;
+            case RaisedBasis raised:
+                Wrapped(raised.Layout is null ? "readings:" : $"read from {string.Join(", ", result.Boards)}:");
+                foreach (TakenReading taken in raised.Taken)
+                {
+                    Wrapped("  " + RaisedText.Taken(raised, taken, new Figures(unit)));
+                }
+
                 break;
             case RigBasis rig:
                 Wrapped($"read from {string.Join(", ", result.Boards)}:");

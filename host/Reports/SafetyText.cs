@@ -16,12 +16,39 @@ public static class SafetyText
         "Numbers are for building and set-up, not legal trade. Road or race approval: the local code and a qualified examiner decide.",
     ];
 
+    /// <summary>Before a wheel is raised on to a dolly, a block or a plate.</summary>
+    public static IReadOnlyList<string> RaisingAWheel { get; } =
+    [
+        "Now a wheel leaves the ground. A car on a dolly, blocks or a jack is not supported: no hand, foot or head under the car or between tyre and arch.",
+        "Jack only where the maker or builder intends: on sound structure, jack upright on hard floor, handle clear. Wood, concrete blocks and bricks are not stands.",
+        "Chock both sides of every wheel that stays down; a handbrake may act on the wheel you lift, and a gear holds nothing with one driven wheel up.",
+        "Over 1 % of slope tie the car to a fixed point uphill. Lock the castors before anyone goes near.",
+        "Blocks sound, flat, under the whole tyre print, no higher than wide; place them and shims with a stick, not with fingers.",
+        "Not alone with the car raised; one person gives orders, anybody may shout STOP. Children and pets out.",
+        "Any noise, lean, sinking floor or a figure that drifts: hands off, stand clear, lower.",
+    ];
+
+    /// <summary>Before a car is pushed on to pads and boards.</summary>
+    public static IReadOnlyList<string> OnToPads { get; } =
+    [
+        "Now the wheels go up on pads and boards. A car on pads or boards is not supported: no hand, foot or head under the car or between tyre and arch.",
+        "Push, do not drive; rubber under the pads, pads chocked so that they do not slide. Boards sound, flat, wider than the tyre.",
+        "Chock both sides of a wheel as soon as the car stands; over 1 % of slope tie it to a fixed point uphill.",
+        "Any noise, lean, sinking floor or a figure that drifts: hands off, stand clear, roll down.",
+    ];
+
+    /// <summary>Whenever somebody leaves while a wheel may still stand up.</summary>
+    public const string LowerFirst = "Lower the car first: nobody leaves it raised.";
+
     /// <summary>Before a perch is turned.</summary>
     public const string Perches =
         "Take the load off each spring on rated stands first; a loose spring, or a collar off its thread, can fly. Right spanner, no hammering, nobody under the car.";
 
     /// <summary>Before ballast is put in.</summary>
     public const string Ballast = "Bolt ballast to structure as the rules of the event require; this only says where.";
+
+    /// <summary>Before a part goes on the rig.</summary>
+    public const string Lifting = "Lift with help over 20 kg, and no dropping: a shock spoils the cell. No hand between part and pad; block what can roll or tip.";
 
     /// <summary>Writes the sentences, wrapped to the screen.</summary>
     public static void Write(TextWriter output, int width)

@@ -33,6 +33,14 @@ public static class WeighingAnswer
     {
         answer.Put("method", result.Method);
         PutResults(answer, result);
+        if (result.Raised is { } raised)
+        {
+            answer.Put("naive_total_kg", raised.NaiveTotalKg)
+                .Put("over_read_kg_per_mm", ObjectOf(raised.OverReadKgPerMm.Select(over => (double?)over.Value)))
+                .Put("twist_stiffness_kg_per_mm", raised.StiffnessKgPerMm.Value)
+                .Put("friction_kg", ObjectOf(raised.FrictionKg));
+        }
+
         return answer
             .Put("largest_cause", result.Totals.TotalKg?.Largest?.Cause.Name)
             .PutCauses(result)
@@ -70,7 +78,7 @@ public static class WeighingAnswer
         Corners<double?> corners = CornersOf(result, load => PickOf(load, pick));
         var each = new JsonObject
         {
-            ["corners_kg"] = new JsonObject(Corners.All.Select(corner => KeyValuePair.Create(corner.ToString(), (JsonNode?)corners[corner]))),
+            ["corners_kg"] = ObjectOf(corners),
         };
         foreach ((string name, Measured? value) in results)
         {
@@ -79,6 +87,8 @@ public static class WeighingAnswer
 
         return each;
     }
+
+    private static JsonObject ObjectOf(Corners<double?> corners) => new(Corners.All.Select(corner => KeyValuePair.Create(corner.ToString(), (JsonNode?)corners[corner])));
 
     private static double? PickOf(Measured? value, Func<Expanded, double> pick) => value is null ? null : pick(value.Expand());
 

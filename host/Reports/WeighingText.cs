@@ -23,6 +23,11 @@ public static class WeighingText
         output.WriteLine();
         output.Write(PlanViewText.Of(result, figures, width));
         WriteLargestCause(output, result, width);
+        if (result.Raised is { } raised)
+        {
+            RaisedText.WriteTelling(output, raised, figures, width);
+        }
+
         WriteReasons(output, result, width);
         more?.Invoke(output);
         output.WriteLine();
@@ -80,7 +85,7 @@ public static class WeighingText
     /// <summary>Names the largest cause of doubt in shares and total, with what would shrink it.</summary>
     public static void WriteLargestCause(TextWriter output, WeighingResult result, int width)
     {
-        if (result.Totals.CrossShare?.Largest is { } cross)
+        if ((result.Totals.CrossShare ?? result.Totals.FrontShare)?.Largest is { } cross)
         {
             WriteWrapped(output, $"most of the doubt in the shares: {cross.Cause.Name}{Remedy(cross.Cause)}", width);
         }

@@ -122,11 +122,14 @@ internal sealed class CarStatics
     // would count it from the unloaded tyre.
     private static Stance Tilted(Springs springs, BodyLoad body, Setting setting, Stance before, double armM)
     {
-        const int Steps = 30;
+        const int MostSteps = 30;
+        const double SettledRad = 1e-15;
         var rearPart = body.BehindFrontAxleM / springs.WheelbaseM;
         var stance = Solve(springs, body, setting);
-        for (var step = 0; step < Steps; step++)
+        var (lastPitchRad, lastRollRad) = (double.NaN, double.NaN);
+        for (var step = 0; step < MostSteps && !(Math.Abs(stance.PitchRad - lastPitchRad) + Math.Abs(stance.RollRad - lastRollRad) < SettledRad); step++)
         {
+            (lastPitchRad, lastRollRad) = (stance.PitchRad, stance.RollRad);
             var pitchRad = stance.PitchRad - before.PitchRad;
             var rollRad = stance.RollRad - before.RollRad + (0.5 - rearPart) * (stance.ChassisTwistRad - before.ChassisTwistRad);
             stance = Solve(springs, body with { BehindFrontAxleM = body.BehindFrontAxleM + armM * pitchRad, LeftOfCentreM = body.LeftOfCentreM - armM * rollRad }, setting);

@@ -23,6 +23,7 @@ internal static class Guides
     public static IReadOnlyList<Guide> All { get; } =
     [
         new("one-by-one", "Weigh one corner at a time", ["weigh", "--method", "one-by-one"], true, true),
+        new("by-axle", "Weigh with two pads", ["weigh", "--method", "by-axle"], true, true),
         new("perch", "Set the perches", ["perch", "--repeat"], true, true) { UsesLoads = true },
         new("check", "Check the rig", ["check"], false, false),
         .. Enumerable.Range(1, 4).Select(cell => new Guide($"cal-cell-{cell}", $"Calibrate cell {cell}", ["cal", "cell", cell.ToString(CultureInfo.InvariantCulture)], false, true)),

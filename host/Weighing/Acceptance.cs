@@ -10,5 +10,6 @@ public static class Acceptance
         ReasonCode.NotSettled or ReasonCode.TooNoisy or ReasonCode.Saturated or ReasonCode.Stuck or ReasonCode.Desynchronised
         or ReasonCode.NotAvailable or ReasonCode.Stale or ReasonCode.BoardRestarted or ReasonCode.Uncalibrated
         or ReasonCode.OverCapacity or ReasonCode.NegativeLoad or ReasonCode.CornerMissing or ReasonCode.ExchangedPlugsSuspected
+        or ReasonCode.RiseNotCorrected or ReasonCode.NotStraight or ReasonCode.Inconsistent
         or ReasonCode.TargetUnreachable;
 }

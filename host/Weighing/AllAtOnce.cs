@@ -22,9 +22,31 @@ public static class AllAtOnce
     /// <param name="news">Told in words at once when contact with a board is lost, and when it is back.</param>
     /// <param name="cancel">Gives up.</param>
     public static async Task<WeighingResult> TakeAsync(
-        RigSession rig, Vehicle vehicle, CellAssumptions assumed, WeighSettings settings, Action<string>? news, CancellationToken cancel)
+        RigSession rig, Vehicle vehicle, CellAssumptions assumed, WeighSettings settings, Action<string>? news, CancellationToken cancel) =>
+        ResultOf(rig, vehicle, await ReadSteadyAsync(rig, null, assumed, settings, news, cancel).ConfigureAwait(false), assumed);
+
+    /// <summary>Waits until stations stand still, or the time is up, and reads every station.</summary>
+    /// <param name="rig">The boards.</param>
+    /// <param name="stations">Names of the stations that matter; null: all.</param>
+    /// <param name="assumed">What is assumed of the cells.</param>
+    /// <param name="settings">How long and how still.</param>
+    /// <param name="news">Told in words at once when contact with a board is lost, and when it is back.</param>
+    /// <param name="cancel">Gives up.</param>
+    public static async Task<IReadOnlyList<StationReading>> ReadSteadyAsync(
+        RigSession rig, IReadOnlyCollection<string>? stations, CellAssumptions assumed, WeighSettings settings, Action<string>? news, CancellationToken cancel)
     {
-        var reader = new StationReader(rig.Layout, assumed);
+        return ResultOf(rig, vehicle, await ReadAsync(new StationReader(rig.Layout, assumed), rig, settings, news, cancel).ConfigureAwait(false), assumed);
+    }
+
+    /// <summary>Waits until every station stands still, or the time is up, and gives what it then reads.</summary>
+    /// <param name="reader">Of the stations.</param>
+    /// <param name="rig">The boards.</param>
+    /// <param name="settings">How long and how still.</param>
+    /// <param name="news">Told in words at once when contact with a board is lost, and when it is back.</param>
+    /// <param name="cancel">Gives up.</param>
+    public static async Task<IReadOnlyList<StationReading>> ReadAsync(
+        StationReader reader, RigSession rig, WeighSettings settings, Action<string>? news, CancellationToken cancel)
+    {
         rig.ClearWindows();
         IReadOnlyList<StationReading> readings = [];
         TimeSpan evaluated = TimeSpan.Zero;
@@ -42,13 +64,12 @@ public static class AllAtOnce
             evaluated = longest;
             readings = ReadNow(reader, rig, settings);
             return rig.Boards.Where(board => board.IsPresent).Select(GoodFor).DefaultIfEmpty().Min() >= settings.GiveUpAfter
-                || (longest >= settings.Window && readings.All(reading => reading.LoadKg is not null && reading.IsSettled));
+                || (longest >= settings.Window && readings.All(reading => stations?.Contains(reading.Station) == false || (reading.LoadKg is not null && reading.IsSettled)));
         }
 
         // Each board has its own time. The clock of this machine only guards against one that sends nothing good at all.
         await rig.PumpAsync(Done, settings.GiveUpAfter + TimeSpan.FromSeconds(2), cancel).ConfigureAwait(false);
-        readings = ReadNow(reader, rig, settings);
-        return ResultOf(rig, vehicle, readings, assumed);
+        return ReadNow(reader, rig, settings);
     }
 
     private static void TellNews(RigSession rig, HashSet<string> absent, Action<string>? news)

@@ -24,19 +24,25 @@ public static class TypedWeighing
     /// <param name="said">What is known of the scales.</param>
     public static WeighingResult Of(Vehicle vehicle, IReadOnlyDictionary<string, TypedLoad> loads, TypedUncertainty said)
     {
-        var reasons = new List<Reason>();
-        if (said is { UCornerKg: null, ResolutionKg: null })
-        {
-            reasons.Add(new(ReasonCode.ResolutionAssumed, null, said.USpanShare is null
-                ? "nothing was said about the scales: each load is taken as right to half its last digit; say --resolution, --u-corner or --u-span for a true uncertainty"
-                : "nothing was said about the scale's steps: each load is taken as right to half its last digit; say --resolution or --u-corner"));
-        }
-
         Dictionary<string, Measured?> measured = loads.ToDictionary(load => load.Key, load => (Measured?)MeasuredOf(load.Key, load.Value, said));
-        return WeighingResult.Of(vehicle, measured, reasons) with { Basis = new TypedBasis(loads, said) };
+        return WeighingResult.Of(vehicle, measured, Assumed(said)) with { Basis = new TypedBasis(loads, said) };
     }
 
-    private static Measured MeasuredOf(string name, TypedLoad load, TypedUncertainty said)
+    /// <summary>What is taken for granted where nothing was said.</summary>
+    public static IReadOnlyList<Reason> Assumed(TypedUncertainty said) => said is { UCornerKg: null, ResolutionKg: null }
+        ?
+        [
+            new(ReasonCode.ResolutionAssumed, null, said.USpanShare is null
+                ? "nothing was said about the scales: each load is taken as right to half its last digit; say --resolution, --u-corner or --u-span for a true uncertainty"
+                : "nothing was said about the scale's steps: each load is taken as right to half its last digit; say --resolution or --u-corner"),
+        ]
+        : [];
+
+    /// <summary>One typed load with its causes.</summary>
+    /// <param name="name">Where it stood.</param>
+    /// <param name="load">The load.</param>
+    /// <param name="said">What is known of the scales.</param>
+    public static Measured MeasuredOf(string name, TypedLoad load, TypedUncertainty said)
     {
         var contributions = new List<Contribution>();
         if (said.UCornerKg is double u)

@@ -1,5 +1,6 @@
 using Fourpatch.Uncertainty;
 using Fourpatch.Vehicles;
+using Fourpatch.Weighing.Raised;
 
 namespace Fourpatch.Weighing;
 
@@ -42,6 +43,9 @@ public sealed record WeighingResult
 
     /// <summary>Age of the oldest calibration used; null when typed or not known.</summary>
     public TimeSpan? CalibrationAge { get; init; }
+
+    /// <summary>What raised wheels told besides; null when all were read at once or typed.</summary>
+    public RaisedTelling? Raised { get; init; }
 
     /// <summary>What was recorded about the circumstances, by name.</summary>
     public IReadOnlyDictionary<string, string> Conditions { get; init; } = new Dictionary<string, string>();

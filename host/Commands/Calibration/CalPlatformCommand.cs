@@ -2,6 +2,7 @@ using System.CommandLine;
 using Fourpatch.Calibrating;
 using Fourpatch.Core.Wire;
 using Fourpatch.Files;
+using Fourpatch.Records;
 using Fourpatch.Reports;
 
 namespace Fourpatch.Commands.Calibration;
@@ -18,6 +19,7 @@ internal sealed class CalPlatformCommand
     private readonly Option<bool> _store = new("--store") { Description = "with --from and --port: store it in the board without asking" };
     private readonly Option<string> _unit = Opts.Unit();
     private readonly Option<bool> _json = Opts.Json();
+    private readonly DocumentSaving _saving = new(DocumentKind.Platform);
     private readonly CalPort _port;
     private readonly CommandContext _context;
 
@@ -34,6 +36,7 @@ internal sealed class CalPlatformCommand
         {
             cal._from, cal._mass, cal._capacity, cal._rated, cal._expected, cal._castorTurn, cal._store, cal._unit, cal._json,
         };
+        cal._saving.AddTo(command);
         cal._port.AddTo(command);
         command.SetAction(cal.RunAsync);
         return command;
@@ -48,6 +51,7 @@ internal sealed class CalPlatformCommand
         IReadOnlyList<double>? spans = capacityKg is double capacity && rated is double label
             ? [.. Enumerable.Repeat(Sensitivity.RatedKgPerCount(capacity, label), WireFormat.CellCount)]
             : null;
+        _saving.Check(parsed, _context);
         var purpose = new PlatformPurpose(spans, null, CalOptions.ReadMass(parsed, _expected, unit));
         return parsed.GetValue(_from) is { } file
             ? await FromFileAsync(parsed, file, mass, purpose, capacityKg, cancel).ConfigureAwait(false)
@@ -75,12 +79,15 @@ internal sealed class CalPlatformCommand
 
         if (parsed.GetValue(_json))
         {
-            _context.Terminal.Out.Write(CalibrationAnswer.OfPlatform(fit, board, board is not null).Put("rig", chosen.RigObject).ToText());
+            JsonAnswer answer = CalibrationAnswer.OfPlatform(fit, board, board is not null);
+            string? id = Save(parsed, fit, board, board ?? file, answer);
+            _context.Terminal.Out.Write(answer.Put("rig", chosen.RigObject).Put("record_id", id).ToText());
         }
         else
         {
             CalibrationText.WritePlatform(_context.Terminal.Out, fit, _context.Terminal.Width);
             _context.Terminal.Out.WriteLine(board is null ? "Not stored: --store with --port P does that." : $"Stored in board {board}, read back, the same.");
+            DocumentSaving.Say(Save(parsed, fit, board, board ?? file, CalibrationAnswer.OfPlatform(fit, board, board is not null)), _context);
         }
 
         return fit.IsGood ? ExitCodes.Good : ExitCodes.NotAcceptable;
@@ -105,9 +112,14 @@ internal sealed class CalPlatformCommand
         }
 
         _context.Terminal.Out.WriteLine(written ? "Stored in the board, read back, the same." : "Not stored; what the board held before still holds.");
+        string? holder = written ? board.Id : null;
+        DocumentSaving.Say(Save(parsed, fit, holder, board.Id, CalibrationAnswer.OfPlatform(fit, holder, written)), _context);
         _context.Terminal.Out.WriteLine(chosen.Line);
         return isGood ? ExitCodes.Good : ExitCodes.NotAcceptable;
     }
+
+    private string? Save(ParseResult parsed, PlatformFit fit, string? holder, string subject, JsonAnswer answer) =>
+        _saving.Save(parsed, _context, subject, fit.IsGood, KeptCalibrations.Inputs(fit, holder), answer);
 
     private IReadOnlyList<PlatformRow> RowsOf(string file, KnownMass? mass)
     {

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using Fourpatch.Calibrating;
 using Fourpatch.Files;
+using Fourpatch.Records;
 using Fourpatch.Reports;
 using Fourpatch.Vehicles;
 
@@ -17,6 +18,7 @@ internal sealed class CalRotateCommand
     private readonly Option<bool> _store = new("--store") { Description = "with --from, --known-total and --port: store it in the board without asking" };
     private readonly Option<string> _unit = Opts.Unit();
     private readonly Option<bool> _json = Opts.Json();
+    private readonly DocumentSaving _saving = new(DocumentKind.Rotation);
     private readonly CalPort _port;
     private readonly CommandContext _context;
 
@@ -33,6 +35,7 @@ internal sealed class CalRotateCommand
         {
             cal._from, cal._vehicle, cal._total, cal._uTotal, cal._capacity, cal._store, cal._unit, cal._json,
         };
+        cal._saving.AddTo(command);
         cal._port.AddTo(command);
         command.SetAction(cal.RunAsync);
         return command;
@@ -49,6 +52,7 @@ internal sealed class CalRotateCommand
                 ErrorCode.Contradiction, $"{vehicle.Name} does not stand on four corners", "a car or kart", "calibrate its pads one by one with 'fourpatch cal cell N'") { Field = "--vehicle" });
         }
 
+        _saving.Check(parsed, _context);
         KnownTotal? total = KnownTotal.Read(parsed, _total, _uTotal, unit);
         double? capacityKg = CalOptions.ReadMass(parsed, _capacity, unit);
         return parsed.GetValue(_from) is { } file
@@ -78,7 +82,9 @@ internal sealed class CalRotateCommand
         var report = new RotationReport(fit, vehicle, chosen.VehicleFile, total?.Mass, total?.Assumed);
         if (parsed.GetValue(_json))
         {
-            _context.Terminal.Out.Write(RotationAnswer.Of(report, board).Put("rig", chosen.RigObject).ToText());
+            JsonAnswer answer = RotationAnswer.Of(report, board);
+            string? id = Save(parsed, report, board, answer);
+            _context.Terminal.Out.Write(answer.Put("rig", chosen.RigObject).Put("record_id", id).ToText());
         }
         else
         {
@@ -86,6 +92,7 @@ internal sealed class CalRotateCommand
             _context.Terminal.Out.WriteLine(board is not null
                 ? $"Stored in board {board}, read back, the same."
                 : total is null ? "Not stored: a board keeps kilograms, and only ratios are known." : "Not stored: --store with --port P does that.");
+            DocumentSaving.Say(Save(parsed, report, board, RotationAnswer.Of(report, board)), _context);
             _context.Terminal.Out.WriteLine(chosen.Line);
         }
 
@@ -108,7 +115,8 @@ internal sealed class CalRotateCommand
             total ??= guide.AskTotal();
         }
 
-        RotationText.Write(_context.Terminal.Out, new RotationReport(fit, vehicle, chosen.VehicleFile, total?.Mass, total?.Assumed), unit, _context.Terminal.Width);
+        var report = new RotationReport(fit, vehicle, chosen.VehicleFile, total?.Mass, total?.Assumed);
+        RotationText.Write(_context.Terminal.Out, report, unit, _context.Terminal.Width);
         bool written = fit.Accepted && total is not null && guide.WantsToStore();
         if (written)
         {
@@ -116,7 +124,12 @@ internal sealed class CalRotateCommand
         }
 
         _context.Terminal.Out.WriteLine(written ? "Stored in the board, read back, the same." : "Not stored; what the board held before still holds.");
+        string? holder = written ? board.Id : null;
+        DocumentSaving.Say(Save(parsed, report, holder, RotationAnswer.Of(report, holder)), _context);
         _context.Terminal.Out.WriteLine(chosen.Line);
         return fit.Accepted ? ExitCodes.Good : ExitCodes.NotAcceptable;
     }
+
+    private string? Save(ParseResult parsed, RotationReport report, string? holder, JsonAnswer answer) =>
+        _saving.Save(parsed, _context, report.Vehicle.Name, report.Fit.Accepted, KeptCalibrations.Inputs(report, holder), answer);
 }

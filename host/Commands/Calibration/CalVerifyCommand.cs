@@ -1,6 +1,7 @@
 using System.CommandLine;
 using Fourpatch.Calibrating;
 using Fourpatch.Files;
+using Fourpatch.Records;
 using Fourpatch.Reports;
 using Fourpatch.Rigs;
 
@@ -17,6 +18,7 @@ internal sealed class CalVerifyCommand
     private readonly Option<string?> _division = new("--division") { Description = "verification scale interval e for --class", HelpName = "KG" };
     private readonly Option<string> _unit = Opts.Unit();
     private readonly Option<bool> _json = Opts.Json();
+    private readonly DocumentSaving _saving = new(DocumentKind.CheckWeighing);
     private readonly CalPort _port;
     private readonly CommandContext _context;
 
@@ -33,6 +35,7 @@ internal sealed class CalVerifyCommand
         {
             cal._from, cal._history, cal._mass, cal._cell, cal._class, cal._division, cal._unit, cal._json,
         };
+        cal._saving.AddTo(command);
         cal._port.AddTo(command);
         command.SetAction(cal.RunAsync);
         return command;
@@ -44,11 +47,12 @@ internal sealed class CalVerifyCommand
         LegalClass? legal = ReadClass(parsed, unit);
         int? cell = parsed.GetValue(_cell) is { } typedCell ? CalOptions.ReadCell(typedCell, _cell.Name) : null;
         KnownMass? mass = parsed.GetValue(_mass) is { } typed ? KnownMassText.Parse(typed, unit).OrRefuse(_mass.Name) : null;
+        _saving.Check(parsed, _context);
         if (parsed.GetValue(_from) is { } file)
         {
             RefuseStrays(parsed);
             IReadOnlyList<VerificationRow> rows = VerificationFile.Read(_context.Files.Resolve(file)).OrRefuse();
-            return Report(parsed, [.. VerifiedCell.All(rows, legal).Where(one => cell is null || one.Cell.Cell == cell)], file);
+            return Report(parsed, [.. VerifiedCell.All(rows, legal).Where(one => cell is null || one.Cell.Cell == cell)], legal, file);
         }
 
         CalOptions.CheckGuided(parsed, _json);
@@ -65,33 +69,42 @@ internal sealed class CalVerifyCommand
         var guide = new VerifyGuide(new Dialogue(_context.Terminal), board, unit, _context.Clock);
         IReadOnlyList<VerificationRow> looks = await guide.TakeAsync(cells, mass, cancel).ConfigureAwait(false);
         HashSet<CellId> looked = [.. looks.Select(look => look.Cell)];
-        int exitCode = Report(parsed, VerifiedCell.All([.. before.Where(row => looked.Contains(row.Cell)), .. looks], legal), history ?? "");
+        int exitCode = Report(parsed, VerifiedCell.All([.. before.Where(row => looked.Contains(row.Cell)), .. looks], legal), legal, history ?? "");
         if (history is not null && VerificationFile.Append(_context.Files.Resolve(history), looks) is { } error)
         {
             throw new RefusalException(error);
         }
 
-        _context.Terminal.Out.WriteLine(history is null ? "Nothing kept: --history FILE.csv does that, and makes the limits the cell's own." : $"Kept in {history}.");
+        _context.Terminal.Out.WriteLine(history is null ? "Not in a history: --history FILE.csv keeps one, and makes the limits the cell's own." : $"Kept in {history}.");
         return exitCode;
     }
 
-    private int Report(ParseResult parsed, IReadOnlyList<VerifiedCell> cells, string file)
+    private int Report(ParseResult parsed, IReadOnlyList<VerifiedCell> cells, LegalClass? legal, string file)
     {
         if (cells.Count == 0)
         {
             throw new RefusalException(new InputError(ErrorCode.Missing, "there is no look at this cell", "a cell that the history knows", "leave --cell out to see all") { File = file, Field = "--cell" });
         }
 
-        if (parsed.GetValue(_json))
-        {
-            _context.Terminal.Out.Write(VerificationAnswer.Of(cells).ToText());
-        }
-        else
+        bool isGood = cells.All(cell => cell.IsGood);
+        JsonAnswer answer = VerificationAnswer.Of(cells);
+        if (!parsed.GetValue(_json))
         {
             VerificationText.Write(_context.Terminal.Out, cells, _context.Terminal.Width);
         }
 
-        return cells.All(cell => cell.IsGood) ? ExitCodes.Good : ExitCodes.NotAcceptable;
+        string boards = string.Join(", ", cells.Select(cell => cell.Cell.Board).Distinct());
+        string? id = _saving.Save(parsed, _context, boards, isGood, KeptCalibrations.Inputs(cells, legal), answer);
+        if (parsed.GetValue(_json))
+        {
+            _context.Terminal.Out.Write(answer.Put("record_id", id).ToText());
+        }
+        else
+        {
+            DocumentSaving.Say(id, _context);
+        }
+
+        return isGood ? ExitCodes.Good : ExitCodes.NotAcceptable;
     }
 
     private IReadOnlyList<VerificationRow> ReadHistory(string typed)

@@ -42,7 +42,11 @@ internal sealed class VerifyGuide(Dialogue dialogue, CalBoard board, MassUnit un
                 // The mass the cell was calibrated with is off by the same for both: nothing of that shows here.
                 double uKg = held.Reference.ToString() == known.Reference ? 0 : known.StandardUncertaintyKg;
                 double u = Math.Max(zero.StandardUncertaintyCounts, loaded.StandardUncertaintyCounts);
-                return new VerificationRow(0, zero.Id, new CellCheck(clock.GetUtcNow(), zero.Counts, loaded.Counts, known.Kg, uKg, u), held);
+
+                // As its line of the history will say it, so that it is judged alike now and later.
+                DateTimeOffset now = clock.GetUtcNow();
+                DateTimeOffset second = now.AddTicks(-(now.Ticks % TimeSpan.TicksPerSecond));
+                return new VerificationRow(0, zero.Id, new CellCheck(second, zero.Counts, loaded.Counts, known.Kg, uKg, u), held);
             }
 
             dialogue.Ask($"Put it on cell {zero.Id}, hands off, then press Enter.");

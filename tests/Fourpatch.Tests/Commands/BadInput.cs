@@ -9,6 +9,8 @@ internal static class BadInput
     private const string Typed = "weigh --vehicle plain.toml --typed FL=400,FR=380,RL=330,RR=310";
     private const string Rig = "weigh --vehicle plain.toml --port virtual:pads.toml";
 
+    private const string Stored = "weigh --vehicle plain.toml --method one-by-one --from gone.csv";
+
     // Behind these, --json would be taken for the value that is missing.
     private static readonly string[] EndsWithoutValue = ["--port", "--vehicle", "--data"];
 
@@ -39,8 +41,28 @@ internal static class BadInput
         (2, Typed + " --same-scale", "--same-scale", "--u-span 0.2%"),
         (2, Typed + " --unit st", "--unit", "choose one of the three"),
         (2, Typed + " --unit EMPTY", "--unit", "choose one of the three"),
-        (2, Typed + " --method by-magic", "--method", "put every wheel on its own pad"),
-        (2, Typed + " --method EMPTY", "--method", "put every wheel on its own pad"),
+        (2, Typed + " --method by-magic", "--method", "choose one of the three"),
+        (2, Typed + " --method EMPTY", "--method", "choose one of the three"),
+
+        // weigh: one dolly, two pads, a plate.
+        (2, Typed + " --method one-by-one", "--typed", "--from"),
+        (2, Typed + " --shim FL=6", "--typed", "leave --method and --shim out"),
+        (2, Rig + " --block partner", "--block", "another --method"),
+        (2, Rig + " --from plain.toml", "--from", "another --method"),
+        (2, Rig + " --shim FL=0", "--shim", "write it like FL=6"),
+        (2, Rig + " --shim FL=6,FR=6", "--shim", "write it like FL=6"),
+        (2, Rig + " --shim FX=6", "FX", "did you mean"),
+        (2, Stored, "gone.csv", "check the name"),
+        (2, Stored + " --block corner", "--block", "choose one of them"),
+        (2, Stored + " --pairs axles", "--pairs", "leave it out"),
+        (2, Stored + " --port virtual", "--port", "leave it out"),
+        (2, Stored + " --typed FL=1", "--typed", "leave"),
+        (2, Stored + " --u-known-total 2", "--u-known-total", "say the total"),
+        (2, Stored + " --known-total heavy", "--known-total", "heavy"),
+        (2, "weigh --vehicle plain.toml --method by-axle --from gone.csv --pairs diagonals", "--pairs", "choose one of them"),
+        (2, "weigh --vehicle plain.toml --method by-axle --from gone.csv --block all", "--block", "leave it out"),
+        (2, "weigh --vehicle plain.toml --method one-by-one --from plain.toml", "plain.toml", "corner,rise_mm,reading_kg"),
+        (2, "weigh --vehicle three.toml --method one-by-one --from gone.csv", "--vehicle", "weigh it all at once"),
 
         // weigh: draws.
         (2, Typed + " --monte-carlo 999", "--monte-carlo", "leave the number away"),

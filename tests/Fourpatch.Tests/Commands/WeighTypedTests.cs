@@ -182,8 +182,7 @@ public class WeighTypedTests
 
     [Theory]
     [InlineData("FL=0,FR=0,RL=0,RR=0", "all loads together are not above zero")]
-    [InlineData("FL=100,FR=-300,RL=80,RR=90", "all loads together are not above zero")]
-    [InlineData("FL=1e9,FR=100,RL=100,RR=100", "FL is 1000000000 kg, expected at most 20000 kg on a wheel")]
+    [InlineData("FL=30000,FR=100,RL=100,RR=100", "FL is 30000 kg, expected at most 20000 kg on a wheel")]
     public async Task Loads_that_no_vehicle_has_are_a_slip_of_the_finger(string typed, string complaint)
     {
         using Bench bench = NewBench();

@@ -23,7 +23,12 @@ public class JsonTests
         [{"name":"floor","contribution_kg":{{FourCorners}},"degrees_of_freedom":null}]
         """;
 
+    private const string Cell = """
+        {"board":"B1","cell":1,"trouble":null,"status":"ok","verdict":"settled","counts":1,"u_counts":1,"degrees_of_freedom":9,"used":100,"rejected":0,"zero_counts":1,"kg_per_count":1e-4}
+        """;
+
     private const string Compared = """{"id":"k7f3-m2qa","name":"before","time_utc":"t","car":"Wren","method":"typed","acceptable":true}""";
+    private const string Found = """{"predicted":1,"found":2,"difference":1,"uncertainty":0.5,"k":2,"differs":true}""";
     private const string Change = """{"before":1,"after":2,"change":1,"uncertainty":0.5,"k":2,"changed":true}""";
 
     /// <summary>One good answer of every schema, with every field there is.</summary>
@@ -33,7 +38,7 @@ public class JsonTests
         ["weigh"] = $$"""
             {{Uncertain}},"causes":{{Causes}},"covariance_kg2":[[1,0,0,0],[0,1,0,0],[0,0,1,0],[0,0,0,null]],"conditions":{"driver":"aboard","fuel_l":12},
             "boards":[{"id":"B1","firmware_version":"0.1.0","protocol_version":1,"boot_id":null}],"calibration_age_h":null,"method":"one-by-one","time_utc":"t",
-            "record_id":null,"naive_total_kg":500,"over_read_kg_per_mm":{{FourCorners}},"twist_stiffness_kg_per_mm":1,"largest_cause":"floor","kept_reason":null,
+            "record_id":null,"naive_total_kg":500,"over_read_kg_per_mm":{{FourCorners}},"twist_stiffness_kg_per_mm":1,"friction_kg":{{FourCorners}},"largest_cause":"floor","kept_reason":null,
             "wheels_kg":{"front":92},"cg_ellipse":{"semi_major_mm":9,"semi_minor_mm":4,"major_axis_deg":12},"vehicle":{"name":"Wren","file":"wren.toml"},"rig":{"port":"virtual","layout_file":null}
             """,
         ["check"] = $$"""
@@ -65,7 +70,16 @@ public class JsonTests
         ["cgheight"] = $$""" "cg_height_mm":330,"uncertainty":{"cg_height_mm":20},"k":{"cg_height_mm":2.1},"quality":{{Quality}},"steps":[{"rise_mm":300,"other_axle_kg":260,"residual_kg":0.1}],"largest_cause":"rise" """,
         ["plan"] = $$"""
             {{Uncertain}},"cg_height_mm":330,"causes":[],"covariance_kg2":[[1,0,0,0],[0,1,0,0],[0,0,1,0],[0,0,0,1]],"ride_height_change_mm":{{FourCorners}},
-            "limits":[{"name":"budget_kg","limit_kg":455,"predicted_kg":460,"kept":false}],"sweep":[{"volume_l":5,"total_kg":452,"front_share":0.5,"left_share":0.5,"cross_share":null}]
+            "limits":[{"name":"budget_kg","limit_kg":455,"predicted_kg":460,"kept":false}],"record_id":null,"sweep":[{"volume_l":5,"total_kg":452,"front_share":0.5,"left_share":0.5,"cross_share":null}]
+            """,
+        ["part-weigh"] = $$"""
+            "item":"gearbox","parts_file":"parts.csv","mass_kg":38.4,"balance_from_first_support_mm":null,"behind_front_axle_mm":410,"uncertainty":{"mass_kg":0.1,"balance_from_first_support_mm":null},
+            "k":{"mass_kg":2,"balance_from_first_support_mm":null},"supports":[{"name":"FL","load_kg":38.4}],"listed_kg":42,"note":"with oil","written":true,"quality":{{Quality}}
+            """,
+        ["part-fit"] = $$"""
+            "item":"gearbox","parts_file":"parts.csv","marked":true,"results":{"total_kg":{{Found}},"front_share":{{Found}},"left_share":{{Found}},"cross_share":{{Found}},"diagonal_difference_kg":{{Found}},
+            "rear_left_minus_right_kg":{{Found}},"cg_behind_front_axle_mm":{{Found}},"cg_left_of_centre_mm":{{Found}} },
+            "explanation":{"mass_kg":null,"further_behind_mm":{"value":-70,"uncertainty":25,"k":2},"further_left_mm":null},"quality":{{Quality}}
             """,
         ["place"] = $$"""
             "moves":[{"item":"battery","behind_front_axle_mm":1,"left_of_centre_mm":2,"mass_kg":6,"from_behind_mm":3,"from_left_mm":4}],
@@ -81,21 +95,21 @@ public class JsonTests
             """,
         ["cal-platform"] = $$"""
             "zero_counts":[1,2,3,4],"kg_per_count":[1e-4,1e-4,1e-4,null],"twist_determined":false,"condition_number":12,"uncertainty":{"zero_counts":[1,2,3,4],"kg_per_count":[1,2,3,4]},
-            "k":{"zero_counts":[2,2,2,2],"kg_per_count":[2,2,2,2]},"quality":{{Quality}},"board":"B1","relative":false,"kg_per_count_ratio":[1,1,1,null],"castor_share":null,"residual_kg_rms":0.02,"undetermined":"x","accepted":true,"written":false
+            "k":{"zero_counts":[2,2,2,2],"kg_per_count":[2,2,2,2]},"quality":{{Quality}},"board":"B1","relative":false,"kg_per_count_ratio":[1,1,1,null],"castor_share":null,"residual_kg_rms":0.02,"undetermined":"x","accepted":true,"written":false,"record_id":null
             """,
         ["cal-rotate"] = $$"""
             "zero_counts":[1,2,3,4],"kg_per_count":[null,null,null,null],"kg_per_count_ratio":[1,1,1,1],"corners_kg":{{FourCorners}},"total_kg":null,"front_share":0.5,"left_share":0.5,"cross_share":0.5,
             "cg_behind_front_axle_mm":1,"cg_left_of_centre_mm":1,"consistency":{"statistic":1,"p":0.3,"verdict":"agree"},
             "uncertainty":{"kg_per_count":[1,1,1,1],"kg_per_count_ratio":[1,1,1,1],"corners_kg":{{FourCorners}},"total_kg":null,"front_share":0,"left_share":0,"cross_share":0,"cg_behind_front_axle_mm":1,"cg_left_of_centre_mm":1},
             "k":{"kg_per_count":[1,1,1,1],"kg_per_count_ratio":[1,1,1,1],"corners_kg":{{FourCorners}},"total_kg":null,"front_share":0,"left_share":0,"cross_share":0,"cg_behind_front_axle_mm":1,"cg_left_of_centre_mm":1},
-            "residual_share_rms":0.001,"quality":{{Quality}},"board":null,"placements":2,"accepted":true,"written":false
+            "residual_share_rms":0.001,"quality":{{Quality}},"board":null,"placements":2,"accepted":true,"written":false,"record_id":null
             """,
         ["cal-verify"] = $$"""
             "checks":[{"board":"B1","cell":1,"applied_kg":20,"read_kg":20.1,"error_kg":0.1,"uncertainty_kg":0.2,"k":2,"within":true,
             "time_utc":"t","looks":2,"in_control":true,"text":"x","zero_change_kg":{"value":0,"uncertainty":1,"k":2},"span_change_share":{"value":0,"uncertainty":1,"k":2},
             "zero_trend_kg_per_30_days":null,"span_trend_share_per_30_days":{"value":0,"uncertainty":1,"k":2},
             "zero_chart_kg":{"values":[0,1],"centre":0,"lower_limit":-3,"upper_limit":3,"signals":[{"rule":"six-up-or-down","at":1}]},
-            "span_chart_share":{"values":[],"centre":0,"lower_limit":-3,"upper_limit":3,"signals":[]},"acceptance":{"within":true,"text":"x"} }],"quality":{{Quality}}
+            "span_chart_share":{"values":[],"centre":0,"lower_limit":-3,"upper_limit":3,"signals":[]},"acceptance":{"within":true,"text":"x"} }],"quality":{{Quality}},"record_id":null
             """,
         ["records-list"] = """
             "records":[{"id":"k7f3-m2qa","kind":"weighing","name":"before","time_utc":"t","subject":"Wren","method":"typed","acceptable":true,"total_kg":452,"front_share":0.5,"left_share":null,
@@ -104,9 +118,9 @@ public class JsonTests
         ["records-show"] = $$"""
             "id":"k7f3-m2qa","kind":"weighing","name":"before","time_utc":"t","recorded_by_version":"0.1.0",
             "weighing":{ {{Uncertain}},"causes":{{Causes}},"covariance_kg2":[[1,0,0,0],[0,1,0,0],[0,0,1,0],[0,0,0,null]],"conditions":{"driver":"aboard"},"boards":[{"id":"B1"}],
-            "calibration_age_h":null,"method":"typed","kept_reason":null,"vehicle":{"name":"Wren","file":null},"wheels_kg":{"front":92},"largest_cause":"floor"},
-            "readings":[{"station":"FL","typed_kg":116},{"board":"B1","cell":1,"trouble":null,"status":"ok","verdict":"settled","counts":1,"u_counts":1,"degrees_of_freedom":9,"used":100,
-            "rejected":0,"zero_counts":1,"kg_per_count":1e-4}],
+            "calibration_age_h":null,"method":"typed","kept_reason":null,"vehicle":{"name":"Wren","file":null},"wheels_kg":{"front":92},"largest_cause":"floor","naive_total_kg":500,
+            "over_read_kg_per_mm":{{FourCorners}},"twist_stiffness_kg_per_mm":1,"friction_kg":{{FourCorners}} },
+            "readings":[{"station":"FL","typed_kg":116},{{Cell}},{"station":"RR","taken_as":"pushed-down","rises_mm":{{FourCorners}},"typed_kg":null,"kept_because":null,"cells":[{{Cell}}]}],
             "calibration":{"board":"B1","cell":1,"date":"2026-11-24","accepted":true,"zero_counts":1,"u_zero_counts":1,"kg_per_count":1e-4,"u_kg_per_count":1e-8,
             "points":[{"load_kg":20,"counts":1,"u_counts":null,"direction":"up","u_load_kg":0.02,"reference":"cans"}]},
             "document":{"subject":"Wren","acceptable":true,"inputs":{"x":1},"answer":{"schema":"x"} },

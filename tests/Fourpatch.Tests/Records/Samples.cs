@@ -8,6 +8,7 @@ using Fourpatch.Tests.Commands;
 using Fourpatch.Tests.Files;
 using Fourpatch.Vehicles;
 using Fourpatch.Weighing;
+using Fourpatch.Weighing.Raised;
 
 namespace Fourpatch.Tests.Records;
 
@@ -34,6 +35,12 @@ internal static class Samples
         {
             WeighingResult result = RandomRig(new Random(seed)).Compute(Plain);
             yield return Weighing($"rig {seed}", result, result.IsAcceptable ? null : "kept to see why");
+        }
+
+        foreach (RaisedBasis raised in Raised())
+        {
+            WeighingResult result = raised.Compute(Plain);
+            yield return Weighing(raised.Method, result, result.IsAcceptable ? null : "kept to see why");
         }
 
         yield return Calibration("accepted", new CellId("B1", 2), Fit(20, 253_100, 60, 596_800));
@@ -68,6 +75,32 @@ internal static class Samples
         Inputs = new JsonObject { ["vehicle"] = "name = \"Wren\"\nwheelbase_mm = 2600\n", ["figure"] = figure, ["nothing"] = -0.0, ["none"] = null },
         Answer = new JsonObject { ["schema"] = "x", ["total_kg"] = 1e300 * figure, ["flags"] = new JsonArray(true, false, null, new JsonObject { ["deep"] = 1e-300 }), ["text"] = "<b>&'\u00e9\ud83d\ude97" },
     };
+
+    /// <summary>One dolly going round with and without blocks, two pads, figures that were typed.</summary>
+    public static IEnumerable<RaisedBasis> Raised()
+    {
+        Corners<double> risesM = new(0.05, 0.05, 0, 0), uM = new(0.001, 0.0015, 0, 0);
+        TakenReading typed = new() { Corner = Corner.FL, RisesM = risesM, URisesM = uM, AtWheelCentre = new(true, false, false, false), TypedKg = 402.5, UTypedKg = 0.3 };
+        TakenReading other = typed with { RisesM = new(0, 0, 0, 0.05), URisesM = new(0, 0, 0, 0.001), AtWheelCentre = new(false, false, false, true), Corner = Corner.RR, TypedKg = 320 };
+        yield return new(RaisedBasis.OneByOne, [typed, typed with { Corner = Corner.FR }, other, other with { Corner = Corner.RL, RisesM = new(0, 0, 0.05, 0) }], new(1402, 2), null, new CellAssumptions(), []);
+        RigLayout dolly = new() { Dollies = [new DollyLayout { Name = "dolly", TareKg = 12, WheelCentreRiseM = 0.05, Cells = [.. Enumerable.Range(1, 4).Select(cell => new CellId("B1", cell))] }] };
+        TakenReading By(Corner corner, TakenAs how, double[] kg, string? because = null) => typed with
+        {
+            Corner = corner, As = how, TypedKg = null, UTypedKg = 0, KeptBecause = because, Cells = Pads(kg, 10_000_000 + (long)(1000 * kg[0]) + (int)how).Cells,
+        };
+        yield return new(
+            RaisedBasis.OneByOne,
+            [
+                By(Corner.FL, TakenAs.Empty, [3, 3, 3, 3]), By(Corner.FL, TakenAs.PushedDown, [103, 98, 110, 101]), By(Corner.FL, TakenAs.LiftedUp, [103.5, 98, 110, 101.5]),
+                By(Corner.FR, TakenAs.Empty, [3.1, 3, 3, 3]), By(Corner.FR, TakenAs.Still, [90, 98, 99, 101], "wind"), By(Corner.FR, TakenAs.Still, [90.5, 98, 99.5, 101]),
+            ],
+            null, dolly, new CellAssumptions(0.0004), ["B1"]);
+        RigLayout pads = new() { Stations = [.. RigLayout.FourPads("B1").Stations.Take(2)] };
+        yield return new(
+            RaisedBasis.ByAxle,
+            [.. Fourpatch.Vehicles.Corners.All.Select(corner => typed with { Corner = corner, RisesM = new(0, 0, 0, 0), TypedKg = null, UTypedKg = 0, AtWheelCentre = new(false, false, false, false), Cells = [Pads([400, 380, 330, 310], 20_000_000 + (int)corner).Cells[(int)corner % 2]] })],
+            null, pads, new CellAssumptions(), ["B1"]);
+    }
 
     /// <summary>Four pads of one board; loads by counts over zero, 10 g a count.</summary>
     public static RigBasis Pads(double[] loadsKg, long endMicroseconds = 10_000_000, Action<CellCalibration>? calibrated = null, CellAssumptions? assumed = null)

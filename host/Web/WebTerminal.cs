@@ -1,4 +1,5 @@
 using System.Text;
+using System.Text.RegularExpressions;
 using Fourpatch.Commands;
 
 namespace Fourpatch.Web;
@@ -21,7 +22,7 @@ public sealed record GuideQuestion(int Number, string Text, string Kind, string 
 /// It knows nothing of any guide. Thread-safe.
 /// </summary>
 /// <param name="changed">Called whenever there is something new.</param>
-internal sealed class WebTerminal(Action changed) : ITerminal, IDisposable
+internal sealed partial class WebTerminal(Action changed) : ITerminal, IDisposable
 {
     private const int MostLines = 400;
 
@@ -168,9 +169,18 @@ internal sealed class WebTerminal(Action changed) : ITerminal, IDisposable
         string kind = Has("(yes/no)") || Has("[yes]") || Has("[no]") ? "yes-no"
             : Has("press Enter") && !Has("or Enter") ? "enter"
             : "text";
-        string enter = kind == "enter" ? "Done, go on" : Has("Enter when that was all") ? "That was all" : Has("Enter") ? "Go on" : kind == "text" && text.TrimEnd(':', ' ').EndsWith(']') ? "As it stands" : "";
+        string enter = kind == "enter" ? "Done, go on"
+            : MeaningOfEnter().Match(text) is { Success: true } meaning ? meaning.Groups[1].Value.Trim()
+            : Has("Enter when that was all") ? "That was all"
+            : Has("Enter") ? "Go on"
+            : kind == "text" && text.TrimEnd(':', ' ').EndsWith(']') ? "As it stands"
+            : "";
         return new GuideQuestion(number, text, kind, enter, Has("FL=.."));
     }
+
+    // "Enter: 50 mm." says what a bare Enter means.
+    [GeneratedRegex(@"Enter: ([^.;?]{1,40})")]
+    private static partial Regex MeaningOfEnter();
 
     private sealed class Voice(WebTerminal terminal, string kind) : TextWriter
     {

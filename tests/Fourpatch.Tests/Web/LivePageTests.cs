@@ -2,6 +2,7 @@ using System.Text.RegularExpressions;
 using Fourpatch.Links;
 using Fourpatch.Tests.Browser;
 using Fourpatch.Tests.Commands;
+using Fourpatch.Tests.Commands.WeighingCar;
 using Fourpatch.VirtualRig;
 using PuppeteerSharp;
 
@@ -129,6 +130,54 @@ public partial class LivePageTests(BrowserFixture browser)
         await UntilAsync(page, $"{Verdict} === 'SETTLED'");
         AssertNoComplaint(page);
         Assert.Empty(page.ForeignRequests);
+    }
+
+    [BrowserFact]
+    public async Task A_car_is_weighed_one_corner_at_a_time_by_taps()
+    {
+        var clock = new FastClock(TimeProvider.System, 10);
+        VirtualGarage garage = LiftBench.OneDolly();
+        using var person = new LiftBench(garage);
+        person.Answers.Add(("How far does the dolly lift", "50"));
+        person.Answers.Add(("Keep it under which name", "evening"));
+        await using ServedPage served = await ServedPage.StartAsync(clock, new GarageLinks(garage, clock), "", 0, LiftBench.Car);
+        await using BrowserPage page = await browser.OpenAsync(served.Address, 360, 740);
+        await UntilAsync(page, "document.querySelector('[data-guide=one-by-one]')");
+        await OpenAllAsync(page);
+        await page.Page.ClickAsync("[data-guide=one-by-one]");
+        const string IsOver = "document.getElementById('guide-leave').textContent === 'Close'";
+        for (int answered = 0; ; answered++)
+        {
+            await UntilAsync(page, $"guide && guide.title && (guide.question && guide.question.number === {answered + 1} && !document.getElementById('guide-form').hidden || {IsOver})");
+            if (await page.EvaluateAsync<bool>(IsOver))
+            {
+                break;
+            }
+
+            Assert.True(answered < 80, "it asks and asks");
+            string question = await page.EvaluateAsync<string>("document.getElementById('guide-question').textContent.replaceAll('\u00b1', '+/-')");
+            string typed = person.Answer(question) ?? "";
+            bool hasEnter = await page.EvaluateAsync<bool>("!document.getElementById('guide-enter').hidden");
+            Assert.True(typed.Length > 0 || hasEnter, $"no button for Enter: {question}");
+            if (typed.Length > 0)
+            {
+                await page.Page.TypeAsync("#guide-answer", typed);
+            }
+
+            await page.Page.ClickAsync(typed.Length > 0 ? "#guide-send" : "#guide-enter");
+            if (answered == 4)
+            {
+                await ShotAsync(page, "guide-one-by-one");
+            }
+        }
+
+        string said = await page.EvaluateAsync<string>("document.getElementById('guide-lines').textContent");
+        await ShotAsync(page, "guide-one-by-one-end");
+        Assert.Contains("Kept as ", said, StringComparison.Ordinal);
+        Assert.True((await served.Bench.RunAsync("records", "list")).Out.Contains("evening", StringComparison.Ordinal), said);
+        await page.Page.ClickAsync("#guide-leave");
+        await UntilAsync(page, "document.getElementById('guide').hidden");
+        AssertNoComplaint(page);
     }
 
     [BrowserFact]

@@ -156,8 +156,8 @@ internal sealed class PartWeighCommand
             await _context.Terminal.ErrorOut.WriteLineAsync(string.Create(CultureInfo.InvariantCulture, $"Hands off; measuring for {window.TotalSeconds:0.#} s ...")).ConfigureAwait(false);
         }
 
-        IReadOnlyList<StationReading> readings = await AllAtOnce.ReadSteadyAsync(
-            rig, on, new CellAssumptions(), new WeighSettings(window, (3 * window) + TimeSpan.FromSeconds(10)), _context.Terminal.ErrorOut.WriteLine, cancel).ConfigureAwait(false);
+        IReadOnlyList<StationReading> readings = await AllAtOnce.ReadAsync(
+            new StationReader(rig.Layout, new CellAssumptions()), rig, new WeighSettings(window, (3 * window) + TimeSpan.FromSeconds(10)), on, _context.Terminal.ErrorOut.WriteLine, cancel).ConfigureAwait(false);
         StationReading[] ours = [.. on.Select(name => readings.First(reading => reading.Station == name))];
         return ([.. ours.Select(reading => reading.LoadKg)], [.. ours.SelectMany(reading => reading.Reasons)]);
     }

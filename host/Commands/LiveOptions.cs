@@ -5,7 +5,6 @@ using Fourpatch.Files;
 using Fourpatch.Links;
 using Fourpatch.Records;
 using Fourpatch.Rigs;
-using Fourpatch.Uncertainty;
 using Fourpatch.Vehicles;
 using Fourpatch.Weighing;
 

@@ -1,7 +1,6 @@
 using System.Text;
 using Fourpatch.Files;
 using Fourpatch.Reports;
-using Fourpatch.Vehicles;
 using Fourpatch.Weighing;
 using Spectre.Console;
 

@@ -116,7 +116,7 @@ public sealed class LiveScreen(LiveWords words, int width, int height, char ink)
             (0, Wrapped(words.Alarm, LiveTone.Alarm, 2)),
             (0, Held()),
             (0, [LiveLine.Of(Fit($" {goal.Where.ToUpperInvariant()}  {station.Figure} {words.Unit}  {station.State} {station.Tare}"), ToneOf(station))]),
-            (0, [.. BigDigits.Draw(station.Figure, across, down, ink).Select(row => new LiveLine().Put(Margin, Fit(row), ToneOf(station)))]),
+            (0, [.. BigDigits.Draw(station.Figure, across, down, ink).Select(row => new LiveLine().Put(Margin, Fit(row, _room - Margin), ToneOf(station)))]),
             (1, [LiveLine.Of(Fit($" {target}"))]),
             (2, [LiveLine.Of(Fit($" {others}  total {words.Total} {words.Unit}  {words.Doubt}"), LiveTone.Quiet)]),
             (1, Wrapped(TroublesNotYetSaid(), LiveTone.Moving, 2)),

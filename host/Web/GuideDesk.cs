@@ -1,5 +1,4 @@
 using Fourpatch.Commands;
-using Fourpatch.Links;
 using Fourpatch.Weighing;
 
 namespace Fourpatch.Web;

@@ -23,7 +23,7 @@ internal sealed class PageHandler(LiveStart start, CommandContext context, Doork
     };
 
     // Asks again for the page itself: a cookie as strict as ours comes along only when this site sends one there.
-    private const string Inside = "<!doctype html><meta charset=utf-8><meta http-equiv=refresh content=\"0;url=/\"><title>Fourpatch</title><p><a href=\"/\">Go on</a>";
+    private const string Inside = "<!doctype html><meta charset=utf-8><meta http-equiv=refresh content=\"0;url=/\"><title>Fourpatch</title><link rel=icon href=\"/mark.svg\"><p><a href=\"/\">Go on</a>";
 
     /// <summary>Answers one request.</summary>
     public async Task HandleAsync(HttpContext http)

@@ -5,7 +5,7 @@ const nice = text => text.replaceAll('+/-', '\u00b1');
 const put = (element, text) => { text = nice(text); if (element.textContent !== text) element.textContent = text; };
 const units = ['kg', 'lb', 'N'];
 const where = { FL: 'front left', FR: 'front right', RL: 'rear left', RR: 'rear right' };
-let unit = sessionStorage.getItem('unit') || '', view = null, guide = null, cue = null, newsSeen = null, spokenState = '', stream = null, heardAt = 0, audio = null, openedAt = 0;
+let unit = sessionStorage.getItem('unit') || '', view = null, guide = null, cue = null, newsSeen = null, spokenState = '', stream = null, heardAt = 0, audio = null, openedAt = 0, patience = 1500;
 
 function make(tag, text, className) {
   const element = document.createElement(tag);
@@ -24,16 +24,17 @@ function listen() {
 
 function heard() {
   heardAt = performance.now();
+  patience = 1500;
   if (!$('contact').hidden) { $('contact').hidden = true; say('Contact again.'); }
 }
 
-// The browser's own patience is longer than a person's: a stream that says nothing is begun anew.
+// The browser's own patience is longer than a person's: a stream that says nothing is begun anew, each time with more patience for a slow answer.
 setInterval(() => {
   const now = performance.now();
   if (now - heardAt > 2500 && view) lose();
-  if (now - heardAt > 2000 && now - openedAt > 1500) { listen(); why(); }
+  if (now - heardAt > 2000 && now - openedAt > patience) { patience = Math.min(8000, patience * 2); listen(); why(); }
 }, 500);
-const wake = () => { if (document.visibilityState === 'visible' && performance.now() - heardAt > 1200) listen(); keepAwake(); };
+const wake = () => { if (document.visibilityState === 'visible' && performance.now() - heardAt > 1200) { patience = 1500; listen(); } keepAwake(); };
 for (const name of ['visibilitychange', 'focus', 'online', 'pageshow']) (name === 'visibilitychange' ? document : window).addEventListener(name, wake);
 
 async function why() {

@@ -5,6 +5,7 @@ using Fourpatch.Benchmarks;
 [
     ("log-summary", LogSummaryBenchmark.Run),
     ("live", LiveBenchmark.Run),
+    ("records", RecordsBenchmark.Run),
 ];
 
 var wanted = members.Where(member => args.Length == 0 || args.Contains(member.Name)).ToArray();

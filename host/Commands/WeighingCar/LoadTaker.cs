@@ -109,7 +109,7 @@ internal sealed class LoadTaker(Dialogue dialogue, RigSession rig, KeptReadings 
         StationLayout[] named = [.. stations.Zip(readings, (station, reading) => station with { Name = reading.Corner.ToString() })];
         var reader = new StationReader(Basis.Layout! with { Stations = named }, Basis.Assumed);
         var settings = new WeighSettings(window, (3 * window) + TimeSpan.FromSeconds(10));
-        IReadOnlyList<StationReading> shown = await AllAtOnce.ReadAsync(reader, rig, settings, null, text => dialogue.Say("  " + text), cancel).ConfigureAwait(false);
+        IReadOnlyList<StationReading> shown = await AllAtOnce.ReadAsync(reader, rig, settings, text => dialogue.Say("  " + text), cancel).ConfigureAwait(false);
         return ([.. readings.Zip(shown, (reading, now) => reading with { Cells = now.Readings })], [.. shown.Zip(readings, (now, reading) => OverEmpty(now, reading with { Cells = now.Readings }))]);
     }
 

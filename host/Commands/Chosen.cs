@@ -32,6 +32,9 @@ internal sealed class Chosen(ParseResult parsed, CommandContext context)
     /// <summary>Whether a vehicle was used before, so that none need be typed.</summary>
     public bool HasLastVehicle => Last.VehicleFile is not null;
 
+    /// <summary>The rig used before; null without one.</summary>
+    public UsedRig? LastRig => Last.Rig;
+
     /// <summary>The ports of the rig used before; empty without one.</summary>
     public IReadOnlyList<string> LastPorts => Last.Rig?.Ports ?? [];
 
@@ -91,11 +94,9 @@ internal sealed class Chosen(ParseResult parsed, CommandContext context)
     }
 
     /// <summary>The layout for weighing this vehicle all at once; null when there is none. Ask for the ports first.</summary>
-    /// <param name="vehicle">What stands on the rig.</param>
-    /// <param name="mayRoam">Whether one dolly that goes round the car will do.</param>
     /// <exception cref="RefusalException">It cannot be read, or does not fit.</exception>
-    public RigLayout? ReadLayout(Vehicle vehicle, bool mayRoam = false) => ReadLayout(
-        vehicle, layout => layout.Stations.Count > 0 || mayRoam, "the layout has one dolly and no station", "a station under every wheel", "add [station.NAME] for each wheel, or weigh with --method one-by-one");
+    public RigLayout? ReadLayout(Vehicle vehicle) => ReadLayout(
+        vehicle, layout => layout.Stations.Count > 0, "the layout has one dolly and no station", "a station under every wheel", "add [station.NAME] for each wheel, or weigh with --method one-by-one");
 
     /// <summary>The layout for any way of weighing; null when there is none. Ask for the ports first.</summary>
     /// <param name="vehicle">Whose wheels it may name.</param>

@@ -202,6 +202,9 @@ public sealed partial class RecordStore : IDisposable
         }
     }, "--out FILE");
 
+    /// <summary>What SQLite finds wrong with the file; empty for a sound one.</summary>
+    public Result<string> IntegrityComplaint() => Try(() => ComplaintOf(_rows));
+
     /// <summary>The documents of records, in the order of a list, one at a time.</summary>
     internal IEnumerable<RecordDocument> Documents(IReadOnlyList<string> ids)
     {
@@ -229,13 +232,15 @@ public sealed partial class RecordStore : IDisposable
 
     private static string? TimeText(DateTimeOffset? time) => time is { } moment ? RecordMapping.TimeText(moment) : null;
 
+    private static string ComplaintOf(Rows rows) => rows.One("PRAGMA integrity_check", row => row.GetString(0)) is var verdict && verdict == "ok" ? "" : verdict;
+
     private static long SoundRecordsIn(string file)
     {
         using var connection = new SqliteConnection(new SqliteConnectionStringBuilder { DataSource = file, Pooling = false, Mode = SqliteOpenMode.ReadOnly }.ToString());
         connection.Open();
         using var rows = new Rows(connection);
-        string verdict = rows.One("PRAGMA integrity_check", row => row.GetString(0));
-        return verdict == "ok" ? rows.One("SELECT count(*) FROM record", row => row.GetInt64(0)) : throw new IOException($"the copy is not sound: {verdict}");
+        string complaint = ComplaintOf(rows);
+        return complaint.Length == 0 ? rows.One("SELECT count(*) FROM record", row => row.GetInt64(0)) : throw new IOException($"the copy is not sound: {complaint}");
     }
 
     private T InTransaction<T>(Func<T> work)

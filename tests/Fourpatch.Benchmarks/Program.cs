@@ -4,6 +4,8 @@ using Fourpatch.Benchmarks;
 (string Name, Action Run)[] members =
 [
     ("log-summary", LogSummaryBenchmark.Run),
+    ("live", LiveBenchmark.Run),
+    ("records", RecordsBenchmark.Run),
 ];
 
 var wanted = members.Where(member => args.Length == 0 || args.Contains(member.Name)).ToArray();

@@ -3,8 +3,8 @@ using Fourpatch.Files;
 using Fourpatch.Links;
 using Fourpatch.Records;
 using Fourpatch.Reports;
+using Fourpatch.Reports.Plots;
 using Fourpatch.Rigs;
-using Fourpatch.Uncertainty;
 using Fourpatch.Vehicles;
 using Fourpatch.Weighing;
 using Fourpatch.Weighing.Raised;
@@ -18,7 +18,8 @@ namespace Fourpatch.Commands.WeighingCar;
 /// <param name="saving">Keeping of the result.</param>
 /// <param name="chosen">Vehicle and rig.</param>
 /// <param name="report">How the result is shown.</param>
-internal sealed class RaisedWeigh(CommandContext context, ParseResult parsed, RaisedOptions options, RecordSaving saving, Chosen chosen, WeighReport report)
+/// <param name="plot">Whether it is drawn.</param>
+internal sealed class RaisedWeigh(CommandContext context, ParseResult parsed, RaisedOptions options, RecordSaving saving, Chosen chosen, WeighReport report, PlotOption plot)
 {
     private readonly Dialogue _dialogue = new(context.Terminal);
 
@@ -30,10 +31,12 @@ internal sealed class RaisedWeigh(CommandContext context, ParseResult parsed, Ra
     {
         CheckCorners(vehicle);
         StatedTotal? total = options.ReadTotal(parsed, report.Unit);
-        IReadOnlyList<OneByOneReading> rows = ReadingsFile.OneByOne(context.Files.Resolve(file)).OrRefuse();
-        RaisedBasis basis = RaisedFromFile.BasisOf(rows, method, options.ReadBlock(parsed) ?? BlockUnder.None, options.ReadPairs(parsed), total);
+        BlockUnder block = options.ReadBlock(parsed) ?? BlockUnder.None;
+        PairsOf pairs = options.ReadPairs(parsed);
+        RaisedBasis basis = RaisedFromFile.BasisOf(ReadingsFile.OneByOne(context.Files.Resolve(file)).OrRefuse(), method, block, pairs, total);
         using PendingRecord pending = saving.Prepare(parsed, context);
         WeighingResult result = pending.WithConditions(basis.Compute(vehicle));
+        Draw(result);
         int code = report.Write(result, pending);
         chosen.Remember([]);
         return code;
@@ -57,8 +60,8 @@ internal sealed class RaisedWeigh(CommandContext context, ParseResult parsed, Ra
         PairsOf pairs = options.ReadPairs(parsed);
         StatedTotal? total = options.ReadTotal(parsed, report.Unit);
         RigLayout? layout = method == WeighMethod.OneByOne
-            ? chosen.ReadLayout(vehicle, found => found.IsRoamingDolly, "the layout is not that of one dolly going round", "one [dolly.NAME] and no station", "weigh without --layout when cells 1 to 4 of the board carry the dolly")
-            : chosen.ReadLayout(vehicle, found => found.Stations.Count == 2, "the layout is not that of two pads", "two stations", "weigh without --layout when cells 1 and 2 of the board carry the two pads");
+            ? chosen.ReadLayout(vehicle, found => found.IsRoamingDolly, "the layout is not that of one dolly going round", "one [dolly.NAME] and no station", "name the dolly's with --layout, or type --port alone when cells 1 to 4 of the board carry the dolly")
+            : chosen.ReadLayout(vehicle, found => found.Stations.Count == 2, "the layout is not that of two pads", "two stations", "name the pads' with --layout, or type --port alone when cells 1 and 2 of the board carry the two pads");
         using PendingRecord early = saving.Prepare(parsed, context);
         await using RigSession rig = await RigSession.ConnectAsync(ports, layout, context.Links, context.Clock, cancel).ConfigureAwait(false);
         chosen.Connected(rig);
@@ -171,8 +174,11 @@ internal sealed class RaisedWeigh(CommandContext context, ParseResult parsed, Ra
             : asked;
         report.Keep(pending.WithConditions(result), pending, kept.Key);
         kept.Forget();
+        Draw(result);
         return result.IsAcceptable ? ExitCodes.Good : ExitCodes.NotAcceptable;
     }
+
+    private void Draw(WeighingResult result) => plot.Write(parsed, context, () => WeightPlots.LoadAgainstRise(RiseReadings.Of(result), report.Unit));
 
     private string? AskName()
     {

@@ -91,11 +91,9 @@ internal sealed class Chosen(ParseResult parsed, CommandContext context)
     }
 
     /// <summary>The layout for weighing this vehicle all at once; null when there is none. Ask for the ports first.</summary>
-    /// <param name="vehicle">What stands on the rig.</param>
-    /// <param name="mayRoam">Whether one dolly that goes round the car will do.</param>
     /// <exception cref="RefusalException">It cannot be read, or does not fit.</exception>
-    public RigLayout? ReadLayout(Vehicle vehicle, bool mayRoam = false) => ReadLayout(
-        vehicle, layout => layout.Stations.Count > 0 || mayRoam, "the layout has one dolly and no station", "a station under every wheel", "add [station.NAME] for each wheel, or weigh with --method one-by-one");
+    public RigLayout? ReadLayout(Vehicle vehicle) => ReadLayout(
+        vehicle, layout => layout.Stations.Count > 0, "the layout has one dolly and no station", "a station under every wheel", "add [station.NAME] for each wheel, or weigh with --method one-by-one");
 
     /// <summary>The layout for any way of weighing; null when there is none. Ask for the ports first.</summary>
     /// <param name="vehicle">Whose wheels it may name.</param>

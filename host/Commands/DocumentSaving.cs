@@ -14,6 +14,9 @@ internal sealed class DocumentSaving(DocumentKind kind)
 
     public void AddTo(Command command) => command.Add(_save);
 
+    /// <summary>The name as typed; null when none was.</summary>
+    public string? NameOf(ParseResult parsed) => parsed.GetValue(_save) is { } typed ? RecordSaving.ReadName(typed) : null;
+
     /// <summary>Reads the name and opens the file of records: before anything is measured, so that nothing is measured in vain.</summary>
     public void Check(ParseResult parsed, CommandContext context)
     {

@@ -70,9 +70,9 @@ internal sealed class PartWeighCommand
         bool isTyped = parsed.GetValue(_reading) is not null;
         RefuseStrays(parsed, isTyped);
         IReadOnlyList<Measured>? typed = isTyped ? ReadTyped(parsed, unit) : null;
-        IReadOnlyList<string> on = isTyped ? (typed!.Count == 2 ? ["the first scale", "the second scale"] : ["the scale"]) : ReadOn(parsed);
-        Measured? apartM = ReadApart(parsed, on.Count);
-        double? firstBehindM = ReadFirstBehind(parsed, on.Count);
+        string[] on = isTyped ? (typed!.Count == 2 ? ["the first scale", "the second scale"] : ["the scale"]) : ReadOn(parsed);
+        Measured? apartM = ReadApart(parsed, on.Length);
+        double? firstBehindM = ReadFirstBehind(parsed, on.Length);
         string? note = parsed.GetValue(_note) is { } text ? RecordSaving.ReadText(text, _note.Name, "a note") : null;
         (IReadOnlyList<Measured?> loads, IReadOnlyList<Reason> reasons) = isTyped
             ? (typed!, TypedWeighing.Assumed(_typed.ReadSaid(parsed, unit)))
@@ -110,7 +110,7 @@ internal sealed class PartWeighCommand
     }
 
     /// <summary>The row as it will be: what an earlier weighing wrote into the note gives way.</summary>
-    private Part Changed(Part part, WeighedPart? weighed, IReadOnlyList<string> on, double? firstBehindM, string? note)
+    private Part Changed(Part part, WeighedPart? weighed, string[] on, double? firstBehindM, string? note)
     {
         if (weighed is null)
         {
@@ -131,10 +131,10 @@ internal sealed class PartWeighCommand
     }
 
     private async Task<(IReadOnlyList<Measured?> Loads, IReadOnlyList<Reason> Reasons)> FromRigAsync(
-        ParseResult parsed, Chosen chosen, Vehicle vehicle, IReadOnlyList<string> on, CancellationToken cancel)
+        ParseResult parsed, Chosen chosen, Vehicle vehicle, string[] on, CancellationToken cancel)
     {
         IReadOnlyList<PortAddress> ports = chosen.ReadPorts(_ports, _controlLines, _layout);
-        RigLayout? layout = chosen.ReadLayout(vehicle, mayRoam: true);
+        RigLayout? layout = chosen.ReadLayout(vehicle, _ => true, "", "", "");
         TimeSpan window = Opts.ReadSeconds(parsed, _seconds, 10, 3, 120);
         if (layout?.IsRoamingDolly == true)
         {
@@ -156,10 +156,11 @@ internal sealed class PartWeighCommand
             await _context.Terminal.ErrorOut.WriteLineAsync(string.Create(CultureInfo.InvariantCulture, $"Hands off; measuring for {window.TotalSeconds:0.#} s ...")).ConfigureAwait(false);
         }
 
+        // The stations the part lies on, and no other: what is wrong with those does not matter.
+        var reader = new StationReader(rig.Layout with { Stations = [.. on.Select(name => rig.Layout.Stations.First(station => station.Name == name))] }, new CellAssumptions());
         IReadOnlyList<StationReading> readings = await AllAtOnce.ReadAsync(
-            new StationReader(rig.Layout, new CellAssumptions()), rig, new WeighSettings(window, (3 * window) + TimeSpan.FromSeconds(10)), on, _context.Terminal.ErrorOut.WriteLine, cancel).ConfigureAwait(false);
-        StationReading[] ours = [.. on.Select(name => readings.First(reading => reading.Station == name))];
-        return ([.. ours.Select(reading => reading.LoadKg)], [.. ours.SelectMany(reading => reading.Reasons)]);
+            reader, rig, new WeighSettings(window, (3 * window) + TimeSpan.FromSeconds(10)), _context.Terminal.ErrorOut.WriteLine, cancel).ConfigureAwait(false);
+        return ([.. readings.Select(reading => reading.LoadKg)], [.. readings.SelectMany(reading => reading.Reasons)]);
     }
 
     private IReadOnlyList<Measured> ReadTyped(ParseResult parsed, MassUnit unit)

@@ -19,14 +19,24 @@ internal sealed class RecordSaving
         AllowMultipleArgumentsPerToken = false,
     };
 
+    private readonly Option<string?> _conditionsFile = new("--conditions") { Description = "the same from a file, NAME = VALUE one on a line; --condition goes before it", HelpName = "FILE.toml" };
+    private readonly Option<bool> _ask = new("--ask") { Description = "the checklist before the first reading, asked one thing at a time and noted" };
     private readonly Option<string?> _keepBecause = new("--keep-because") { Description = "keep it even when it is not acceptable, with this reason", HelpName = "WHY" };
+
+    // Asked once, however often a guide prepares.
+    private IReadOnlyDictionary<string, string>? _noted;
+
+    /// <summary>The floor a weighing is joined to; its place is noted with the conditions.</summary>
+    public FloorJoining Floor { get; } = new();
 
     public void AddTo(Command command)
     {
-        foreach (Option option in new Option[] { _save, _conditions, _keepBecause })
+        foreach (Option option in new Option[] { _save, _conditions, _conditionsFile, _ask, _keepBecause })
         {
             command.Options.Add(option);
         }
+
+        Floor.AddTo(command);
     }
 
     /// <summary>Reads the options and opens the file of records: before anything is measured, so that nothing is measured in vain.</summary>
@@ -35,14 +45,7 @@ internal sealed class RecordSaving
     /// <param name="askedName">The name that was asked for where <c>--save</c> was not typed; null: none.</param>
     public PendingRecord Prepare(ParseResult parsed, CommandContext context, string? askedName = null)
     {
-        var conditions = new Dictionary<string, string>();
-        foreach ((string name, string value) in (parsed.GetValue(_conditions) ?? []).Select(ReadCondition))
-        {
-            if (!conditions.TryAdd(name, value))
-            {
-                throw new RefusalException(new InputError(ErrorCode.Duplicate, $"{name} is given twice", "each once", "leave one of the two out") { Field = "--condition" });
-            }
-        }
+        IReadOnlyDictionary<string, string> conditions = _noted ??= ReadConditions(parsed, context);
 
         if ((parsed.GetValue(_save) ?? askedName) is not { } typed)
         {
@@ -58,6 +61,44 @@ internal sealed class RecordSaving
     /// <summary>Whether a name was typed.</summary>
     public bool IsAsked(ParseResult parsed) => parsed.GetValue(_save) is not null;
 
+    /// <summary>Everything noted: from the file, then typed, then asked.</summary>
+    private IReadOnlyDictionary<string, string> ReadConditions(ParseResult parsed, CommandContext context)
+    {
+        var typed = new Dictionary<string, string>();
+        foreach ((string name, string value) in (parsed.GetValue(_conditions) ?? []).Select(ReadNamedCondition))
+        {
+            if (!typed.TryAdd(name, value))
+            {
+                throw new RefusalException(new InputError(ErrorCode.Duplicate, $"{name} is given twice", "each once", "leave one of the two out") { Field = "--condition" });
+            }
+        }
+
+        var all = new Dictionary<string, string>();
+        if (parsed.GetValue(_conditionsFile) is { } file)
+        {
+            all = ConditionsFile.Read(context.Files.Resolve(file)).OrRefuse().ToDictionary();
+        }
+
+        foreach ((string name, string value) in typed)
+        {
+            all[name] = value;
+        }
+
+        if (Floor.PlaceOf(parsed) is { } place)
+        {
+            all["floor"] = place;
+        }
+
+        if (!parsed.GetValue(_ask))
+        {
+            return all;
+        }
+
+        return !parsed.GetValue<bool>("--json")
+            ? new WeighingCar.ConditionsGuide(new Dialogue(context.Terminal)).Ask(all)
+            : throw new RefusalException(new InputError(ErrorCode.Contradiction, "--json does not go with --ask", "", "a dialogue answers in words; note things with --conditions FILE.toml") { Field = "--ask" });
+    }
+
     /// <summary>A name for a record.</summary>
     public static string ReadName(string typed)
     {
@@ -68,7 +109,12 @@ internal sealed class RecordSaving
                 ErrorCode.OutOfRange, $"\"{name}\" always means the newest weighing", "a name of its own", "choose another name") { Field = "--save" });
     }
 
-    private static (string Name, string Value) ReadCondition(string typed)
+    /// <summary>A value worth noting, as it is answered in a dialogue.</summary>
+    public static Result<string> ReadCondition(string answer) => answer.Trim() is { Length: > 0 and <= LongestText } text && InputError.Clean(text) == text
+        ? text
+        : new InputError(ErrorCode.OutOfRange, $"found {InputError.Quote(answer)}", $"1 to {LongestText} characters that can be printed", "shorten it");
+
+    private static (string Name, string Value) ReadNamedCondition(string typed)
     {
         int equals = typed.IndexOf('=', StringComparison.Ordinal);
         string name = equals < 0 ? "" : typed[..equals].Trim();

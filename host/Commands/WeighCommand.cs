@@ -62,7 +62,7 @@ internal sealed class WeighCommand
         MassUnit unit = Opts.ReadUnit(parsed, _unit);
         WeighMethod method = ReadMethod(parsed);
         bool isTyped = parsed.GetValue(_typed.Loads) is not null;
-        var report = new WeighReport(_context, chosen, unit, _budget.Read(parsed), parsed.GetValue(_json));
+        var report = new WeighReport(_context, chosen, unit, _budget.Read(parsed), _saving.Floor.Read(parsed, vehicle, _context), parsed.GetValue(_json));
         RefuseStrayOptions(parsed, isTyped, method);
         var raised = new RaisedWeigh(_context, parsed, _raised, _saving, chosen, report);
         if (_raised.From(parsed) is { } file)

@@ -121,6 +121,20 @@ internal sealed class TomlSection(string path, int line, FileProblems problems)
     public bool? Flag(string key) =>
         !Ask(key, out var value) ? null : value is bool flag ? flag : Wrong<bool?>(key, value, "true or false", "write true or false without quotes");
 
+    /// <summary>A text, a number, or true or false, as text: <c>yes</c> and <c>no</c> for the last; null when it is not there or something else.</summary>
+    public string? Plain(string key)
+    {
+        if (!Ask(key, out var value))
+            return null;
+        return value switch
+        {
+            string => Text(key),
+            double number => number.ToString("R", CultureInfo.InvariantCulture),
+            bool flag => flag ? "yes" : "no",
+            _ => Wrong<string?>(key, value, "a text, a number, true or false", "write NAME = VALUE without tables or lists"),
+        };
+    }
+
     /// <summary>One of a closed list of words, or null.</summary>
     public T? Word<T>(string key)
         where T : struct, Enum

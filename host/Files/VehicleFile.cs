@@ -77,11 +77,11 @@ public static class VehicleFile
         return vehicle;
     }
 
-    /// <summary>Wheelbase and tracks: needed with four corners, without meaning otherwise.</summary>
+    /// <summary>Wheelbase and tracks: needed with four corners; of a bare chassis those it will have, all three or none; without meaning otherwise.</summary>
     private static Vehicle WithCorners(TomlSection root, Vehicle vehicle)
     {
         string[] keys = ["wheelbase_mm", "track_front_mm", "track_rear_mm"];
-        if (vehicle.Kind is not (VehicleKind.Car or VehicleKind.Kart))
+        if (vehicle.Kind is not (VehicleKind.Car or VehicleKind.Kart or VehicleKind.BareChassis))
         {
             foreach (var key in keys)
             {
@@ -89,6 +89,14 @@ public static class VehicleFile
                     root.Report(key, root.LineOf(key), ErrorCode.Contradiction, "does not go with [wheel.NAME]", "either four corners or free wheels", "leave it out, or leave out every [wheel.NAME]");
             }
 
+            return vehicle;
+        }
+
+        if (vehicle.Kind == VehicleKind.BareChassis && !keys.Any(root.Has))
+        {
+            // Asked for, so that a slip in one of them is told from a key nobody knows.
+            foreach (var key in keys)
+                root.Number(key, Length);
             return vehicle;
         }
 

@@ -17,7 +17,7 @@ public static class VehicleFileText
         toml.Text("name", vehicle.Name);
         if (vehicle.Kind != VehicleKind.Car)
             toml.Text("kind", Words.Of(vehicle.Kind), Words.List<VehicleKind>());
-        if (vehicle.HasFourCorners)
+        if (vehicle.HasFourCorners || vehicle.WheelbaseM > 0)
         {
             toml.Mm("wheelbase_mm", vehicle.WheelbaseM, "hub to hub, mean of both sides");
             toml.Mm("track_front_mm", vehicle.TrackFrontM, "middle of tyre to middle of tyre");

@@ -52,10 +52,10 @@ internal static class Circumstances
         ["version of fourpatch"] = record.SoftwareVersion,
     };
 
-    private static Dictionary<string, string> Layout(WeighingResult result) => result.Basis is RigBasis rig ? Keys(LayoutFile.TextOf(rig.Layout)) : [];
+    private static Dictionary<string, string> Layout(WeighingResult result) => result.Basis?.Rig is { } rig ? Keys(LayoutFile.TextOf(rig)) : [];
 
-    private static Dictionary<string, string> Calibrations(WeighingResult result) => result.Basis is RigBasis rig
-        ? rig.Cells.Where(cell => cell.Calibration is not null).SelectMany(cell => new[]
+    private static Dictionary<string, string> Calibrations(WeighingResult result) => result.Basis is { } basis
+        ? basis.Evidence.Where(cell => cell.Calibration is not null).DistinctBy(cell => cell.Id).SelectMany(cell => new[]
         {
             (Name: $"calibration of cell {cell.Id}", Text: SpanText(cell.Calibration!)),
             (Name: $"zero of cell {cell.Id}", Text: string.Create(CultureInfo.InvariantCulture, $"{cell.Calibration!.ZeroCounts:0.0} counts")),

@@ -4,7 +4,6 @@ using Fourpatch.Rigs;
 using Fourpatch.Uncertainty;
 using Fourpatch.Vehicles;
 using Fourpatch.Weighing;
-using Fourpatch.Weighing.Raised;
 
 namespace Fourpatch.Records;
 
@@ -27,13 +26,7 @@ internal sealed class LastingCauses
         _recordId = record.Id;
         _vehiclePrefix = $"vehicle {vehicle.Name}: ";
         _dimensions = DimensionsOf(vehicle);
-        IEnumerable<CellEvidence> cells = record.Result.Basis switch
-        {
-            RigBasis rig => rig.Cells,
-            RaisedBasis raised => raised.Taken.SelectMany(taken => taken.Cells),
-            _ => [],
-        };
-        foreach (CellEvidence cell in cells)
+        foreach (CellEvidence cell in record.Result.Basis?.Evidence ?? [])
         {
             if (cell.Calibration is { } calibration)
             {

@@ -14,6 +14,8 @@ public static class KeptDocuments
 {
     private static readonly Dictionary<DocumentKind, Func<JsonObject, ComputedAgain>> Kinds = new()
     {
+        [DocumentKind.Floor] = KeptFloor.Again,
+        [DocumentKind.CgHeight] = KeptCgHeight.Again,
         [DocumentKind.Plan] = KeptPlan.Again,
         [DocumentKind.CheckWeighing] = KeptCalibrations.LooksAgain,
         [DocumentKind.Platform] = KeptCalibrations.PlatformAgain,

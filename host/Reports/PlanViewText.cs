@@ -28,12 +28,12 @@ public static class PlanViewText
         var text = new StringBuilder();
         IEnumerable<string> picture = !result.Vehicle.HasFourCorners ? ByWheel(result, figures)
             : Drawing(result, figures, Math.Min(width, MostColumns)) ?? ByAxle(result, figures);
-        foreach (string line in picture)
+        foreach (string line in result.Vehicle.HasFourCorners ? picture : picture.SelectMany(line => WeighingText.Wrapped(line, width)))
         {
             text.Append(line).Append('\n');
         }
 
-        foreach (string line in Beneath(result, figures))
+        foreach (string line in Beneath(result, figures).Concat(ToCome(result, figures)))
         {
             text.AppendJoin('\n', WeighingText.Wrapped(line, width)).Append('\n');
         }
@@ -129,8 +129,11 @@ public static class PlanViewText
     private static IEnumerable<string> ByWheel(WeighingResult result, Figures figures)
     {
         int widest = result.Loads.Max(load => load.Name.Length);
+        string none = result.Loads.Count <= 3
+            ? "diagonal: not applicable; on three points or fewer there is none, and the floor's twist does not matter"
+            : "diagonal: not applicable, it needs the four wheels of a car";
         return result.Loads.Select(load => $"{load.Name.PadRight(widest)}  {figures.Mass(load.LoadKg),8} {figures.Unit.Symbol()}")
-            .Append("diagonal: not applicable, it needs four corners");
+            .Append(none);
     }
 
     private static IEnumerable<string> Beneath(WeighingResult result, Figures figures)
@@ -150,6 +153,14 @@ public static class PlanViewText
         if (totals is { CgBehindFrontAxleM: { } behind, CgLeftOfCentreM: { } left })
         {
             yield return $"centre of gravity (+) {Figures.LengthMm(behind)} behind the front axle, {Figures.LengthMm(left.Value < 0 ? -left : left)} {(left.Value < 0 ? "right" : "left")} of the centre line";
+        }
+    }
+
+    private static IEnumerable<string> ToCome(WeighingResult result, Figures figures)
+    {
+        if (WouldCarry.Of(result) is { } wheels)
+        {
+            yield return $"on its wheels: front {figures.MassWithU(wheels.FrontKg)}, rear {figures.MassWithU(wheels.RearKg)}, left {figures.MassWithU(wheels.LeftKg)}, right {figures.MassWithU(wheels.RightKg)}; the diagonals are not known before it stands on its springs";
         }
     }
 

@@ -44,6 +44,18 @@ public static class SafetyText
     public const string Perches =
         "Take the load off each spring on rated stands first; a loose spring, or a collar off its thread, can fly. Right spanner, no hammering, nobody under the car.";
 
+    /// <summary>Before a wheel goes on a beam.</summary>
+    public const string Lever =
+        "Block the beam before loading and stop both pivots from walking; roll on from the block's side; nobody on the beam or in line with its free end.";
+
+    /// <summary>Where the floor slopes, and on four dollies always.</summary>
+    public const string Slope =
+        "Tie the car to a fixed point uphill, the strap slack while reading; on four dollies always: brake and gear hold nothing there. Lock the castors before anyone goes near.";
+
+    /// <summary>Before one axle goes up.</summary>
+    public const string RaisedAxle =
+        "A raised axle: two people; rated stands under rated points, lowered on to at once; suspension blocked; the wheels that stay chocked with a finger's clearance and the car tethered; nobody in it, under it or at its ends; fuel low and cap tight, battery fixed, no leaks. Stop at the agreed height.";
+
     /// <summary>Before ballast is put in.</summary>
     public const string Ballast = "Bolt ballast to structure as the rules of the event require; this only says where.";
 

@@ -33,6 +33,11 @@ public static class WeighingAnswer
     {
         answer.Put("method", result.Method);
         PutResults(answer, result);
+        if (!result.Vehicle.HasFourCorners)
+        {
+            PutWheels(answer, result);
+        }
+
         if (result.Raised is { } raised)
         {
             answer.Put("naive_total_kg", raised.NaiveTotalKg)
@@ -86,6 +91,21 @@ public static class WeighingAnswer
         }
 
         return each;
+    }
+
+    private static void PutWheels(JsonAnswer answer, WeighingResult result)
+    {
+        answer.Put("wheels_uncertainty_kg", new JsonObject(result.Loads.Select(load => KeyValuePair.Create(load.Name, (JsonNode?)PickOf(load.LoadKg, expanded => expanded.HalfWidth)))));
+        if (WouldCarry.Of(result) is not { } wheels)
+        {
+            return;
+        }
+
+        JsonObject Each(Func<Measured, double> pick) => new()
+        {
+            ["front"] = pick(wheels.FrontKg), ["rear"] = pick(wheels.RearKg), ["left"] = pick(wheels.LeftKg), ["right"] = pick(wheels.RightKg),
+        };
+        answer.Put("would_carry_kg", Each(kg => kg.Value)).Put("would_carry_uncertainty_kg", Each(kg => kg.Expand().HalfWidth));
     }
 
     private static JsonObject ObjectOf(Corners<double?> corners) => new(Corners.All.Select(corner => KeyValuePair.Create(corner.ToString(), (JsonNode?)corners[corner])));

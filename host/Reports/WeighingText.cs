@@ -35,16 +35,19 @@ public static class WeighingText
     }
 
     /// <summary>Writes what is to be said about a result; nothing when there is nothing.</summary>
-    public static void WriteReasons(TextWriter output, WeighingResult result, int width)
+    public static void WriteReasons(TextWriter output, WeighingResult result, int width) => WriteReasons(output, result.Reasons, result.IsAcceptable, width);
+
+    /// <summary>The same of any other answer.</summary>
+    public static void WriteReasons(TextWriter output, IReadOnlyList<Reason> reasons, bool isAcceptable, int width)
     {
-        if (result.Reasons.Count == 0)
+        if (reasons.Count == 0)
         {
             return;
         }
 
         output.WriteLine();
-        output.WriteLine(result.IsAcceptable ? "To know:" : "NOT ACCEPTABLE:");
-        foreach (Reason reason in result.Reasons)
+        output.WriteLine(isAcceptable ? "To know:" : "NOT ACCEPTABLE:");
+        foreach (Reason reason in reasons)
         {
             WriteWrapped(output, "- " + reason.Text, width);
         }

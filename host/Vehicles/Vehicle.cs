@@ -53,7 +53,7 @@ public sealed record Vehicle
     /// <summary>Car unless the file says otherwise.</summary>
     public VehicleKind Kind { get; init; }
 
-    /// <summary>Distance of the axles; above 0 with four corners, 0 when <see cref="FreeWheels"/> are given.</summary>
+    /// <summary>Distance of the axles; above 0 with four corners; with <see cref="FreeWheels"/> 0, but for a bare chassis whose file says what it will be.</summary>
     public double WheelbaseM { get; init; }
 
     /// <summary>Distance of the front tyres' middles; above 0 with four corners.</summary>

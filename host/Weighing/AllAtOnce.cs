@@ -22,18 +22,19 @@ public static class AllAtOnce
     /// <param name="news">Told in words at once when contact with a board is lost, and when it is back.</param>
     /// <param name="cancel">Gives up.</param>
     public static async Task<WeighingResult> TakeAsync(
-        RigSession rig, Vehicle vehicle, CellAssumptions assumed, WeighSettings settings, Action<string>? news, CancellationToken cancel) =>
-        ResultOf(rig, vehicle, await ReadAsync(new StationReader(rig.Layout, assumed), rig, settings, null, news, cancel).ConfigureAwait(false), assumed);
+        RigSession rig, Vehicle vehicle, CellAssumptions assumed, WeighSettings settings, Action<string>? news, CancellationToken cancel)
+    {
+        return ResultOf(rig, vehicle, await ReadAsync(new StationReader(rig.Layout, assumed), rig, settings, news, cancel).ConfigureAwait(false), assumed);
+    }
 
-    /// <summary>Waits until stations stand still, or the time is up, and gives what every station then reads.</summary>
+    /// <summary>Waits until every station stands still, or the time is up, and gives what it then reads.</summary>
     /// <param name="reader">Of the stations.</param>
     /// <param name="rig">The boards.</param>
     /// <param name="settings">How long and how still.</param>
-    /// <param name="stations">Names of the stations that matter; null: all.</param>
     /// <param name="news">Told in words at once when contact with a board is lost, and when it is back.</param>
     /// <param name="cancel">Gives up.</param>
     public static async Task<IReadOnlyList<StationReading>> ReadAsync(
-        StationReader reader, RigSession rig, WeighSettings settings, IReadOnlyCollection<string>? stations, Action<string>? news, CancellationToken cancel)
+        StationReader reader, RigSession rig, WeighSettings settings, Action<string>? news, CancellationToken cancel)
     {
         rig.ClearWindows();
         IReadOnlyList<StationReading> readings = [];
@@ -52,7 +53,7 @@ public static class AllAtOnce
             evaluated = longest;
             readings = ReadNow(reader, rig, settings);
             return rig.Boards.Where(board => board.IsPresent).Select(GoodFor).DefaultIfEmpty().Min() >= settings.GiveUpAfter
-                || (longest >= settings.Window && readings.All(reading => stations?.Contains(reading.Station) == false || (reading.LoadKg is not null && reading.IsSettled)));
+                || (longest >= settings.Window && readings.All(reading => reading.LoadKg is not null && reading.IsSettled));
         }
 
         // Each board has its own time. The clock of this machine only guards against one that sends nothing good at all.

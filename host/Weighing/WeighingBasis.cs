@@ -7,6 +7,12 @@ namespace Fourpatch.Weighing;
 /// <summary>Everything a weighing was computed from, apart from the vehicle. Computed again it gives the same weighing. Immutable.</summary>
 public abstract record WeighingBasis
 {
+    /// <summary>Readings of cells it holds, in the order they were taken; none when figures were typed.</summary>
+    public virtual IEnumerable<CellEvidence> Evidence => [];
+
+    /// <summary>Which cells made which station; null when figures were typed.</summary>
+    public virtual RigLayout? Rig => null;
+
     /// <summary>The weighing.</summary>
     /// <param name="vehicle">What was weighed.</param>
     public abstract WeighingResult Compute(Vehicle vehicle);
@@ -28,6 +34,12 @@ public sealed record TypedBasis(IReadOnlyDictionary<string, TypedLoad> Loads, Ty
 /// <param name="Boards">Boards they were read from.</param>
 public sealed record RigBasis(RigLayout Layout, IReadOnlyList<CellEvidence> Cells, CellAssumptions Assumed, IReadOnlyList<string> Boards) : WeighingBasis
 {
+    /// <inheritdoc/>
+    public override IEnumerable<CellEvidence> Evidence => Cells;
+
+    /// <inheritdoc/>
+    public override RigLayout? Rig => Layout;
+
     /// <inheritdoc/>
     public override WeighingResult Compute(Vehicle vehicle)
     {

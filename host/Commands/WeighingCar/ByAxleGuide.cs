@@ -1,4 +1,3 @@
-using System.Globalization;
 using Fourpatch.Files;
 using Fourpatch.Reports;
 using Fourpatch.Rigs;

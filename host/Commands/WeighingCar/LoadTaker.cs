@@ -1,4 +1,3 @@
-using System.Globalization;
 using Fourpatch.Files;
 using Fourpatch.Rigs;
 using Fourpatch.Reports;
@@ -14,8 +13,8 @@ namespace Fourpatch.Commands.WeighingCar;
 /// </summary>
 internal sealed class LoadTaker(Dialogue dialogue, RigSession rig, KeptReadings kept, Figures figures, TimeSpan window)
 {
-    // A dolly that was empty before and now carries so much more is not.
-    private const double StrangeEmptyKg = 5;
+    // A dolly that was empty before and now carries so much more is not; nor is one that carries more than dollies, or pads, weigh (common practice, no source).
+    private const double StrangeEmptyKg = 5, HeaviestDollyKg = 60, HeaviestPadKg = 20;
 
     private RaisedBasis Basis => kept.Weighing.Readings;
 
@@ -73,8 +72,8 @@ internal sealed class LoadTaker(Dialogue dialogue, RigSession rig, KeptReadings 
                 continue;
             }
 
-            double change = taken.Zip(shown, (one, now) => ChangeKg(one, now.LoadKg!.Value)).Max();
-            if (change > StrangeEmptyKg && !dialogue.AskYesNo(string.Create(CultureInfo.InvariantCulture, $"That is {change:0.0} kg more than before. Is there really nothing on it?")))
+            string[] strange = [.. taken.Zip(shown, (one, now) => StrangeText(one, now.LoadKg!)).OfType<string>()];
+            if (strange.Length > 0 && !dialogue.AskYesNo($"{string.Join(", ", strange)}. Is there really nothing on it?"))
             {
                 continue;
             }
@@ -91,10 +90,13 @@ internal sealed class LoadTaker(Dialogue dialogue, RigSession rig, KeptReadings 
         dialogue.Say($"  taken: {numbers}");
     }
 
-    private double ChangeKg(TakenReading reading, double nowKg) =>
-        kept.Taken.LastOrDefault(before => before.As == TakenAs.Empty && before.Cells[0].Id == reading.Cells[0].Id) is { } last && Basis.StationOf(last).LoadKg is { } beforeKg
-            ? nowKg - beforeKg.Value
-            : Math.Abs(nowKg) - Math.Max(StrangeEmptyKg, Basis.Layout!.Dollies.Count > 0 ? 60 : 20);
+    private string? StrangeText(TakenReading reading, Measured nowKg) => EmptyBefore(reading) is { } beforeKg
+        ? Math.Abs(nowKg.Value - beforeKg.Value) > StrangeEmptyKg ? $"it reads {figures.MassWithU(nowKg)}, before it was {figures.MassWithU(beforeKg)}" : null
+        : Math.Abs(nowKg.Value) > (Basis.Layout!.Dollies.Count > 0 ? HeaviestDollyKg : HeaviestPadKg) ? $"it reads {figures.MassWithU(nowKg)}" : null;
+
+    /// <summary>What the same dolly or pad read empty last time; null when it has not been.</summary>
+    private Measured? EmptyBefore(TakenReading reading) =>
+        kept.Taken.LastOrDefault(before => before.As == TakenAs.Empty && before.Cells[0].Id == reading.Cells[0].Id) is { } last ? Basis.StationOf(last).LoadKg : null;
 
     private async Task<(TakenReading[] Taken, StationReading[] Shown)> ReadAsync(IReadOnlyList<StationLayout> stations, IReadOnlyList<TakenReading> readings, CancellationToken cancel)
     {
@@ -107,14 +109,11 @@ internal sealed class LoadTaker(Dialogue dialogue, RigSession rig, KeptReadings 
         StationLayout[] named = [.. stations.Zip(readings, (station, reading) => station with { Name = reading.Corner.ToString() })];
         var reader = new StationReader(Basis.Layout! with { Stations = named }, Basis.Assumed);
         var settings = new WeighSettings(window, (3 * window) + TimeSpan.FromSeconds(10));
-        IReadOnlyList<StationReading> shown = await AllAtOnce.ReadAsync(reader, rig, settings, null, text => dialogue.Say("  " + text), cancel).ConfigureAwait(false);
-        return ([.. readings.Zip(shown, (reading, now) => reading with { Cells = now.Readings })], [.. shown.Zip(readings, (now, reading) => OverEmpty(now, reading))]);
+        IReadOnlyList<StationReading> shown = await AllAtOnce.ReadAsync(reader, rig, settings, text => dialogue.Say("  " + text), cancel).ConfigureAwait(false);
+        return ([.. readings.Zip(shown, (reading, now) => reading with { Cells = now.Readings })], [.. shown.Zip(readings, (now, reading) => OverEmpty(now, reading with { Cells = now.Readings }))]);
     }
 
     // A person thinks of the wheel alone.
     private StationReading OverEmpty(StationReading now, TakenReading reading) =>
-        reading.As != TakenAs.Empty && now.LoadKg is { } load && kept.Taken.LastOrDefault(before => before.As == TakenAs.Empty && before.Cells[0].Id == now.Readings[0].Id) is { } empty
-            && Basis.StationOf(empty).LoadKg is { } emptyKg
-            ? now with { LoadKg = load - emptyKg }
-            : now;
+        reading.As != TakenAs.Empty && now.LoadKg is { } load && EmptyBefore(reading) is { } emptyKg ? now with { LoadKg = load - emptyKg } : now;
 }

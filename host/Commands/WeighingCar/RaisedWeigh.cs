@@ -4,7 +4,6 @@ using Fourpatch.Links;
 using Fourpatch.Records;
 using Fourpatch.Reports;
 using Fourpatch.Rigs;
-using Fourpatch.Uncertainty;
 using Fourpatch.Vehicles;
 using Fourpatch.Weighing;
 using Fourpatch.Weighing.Raised;
@@ -30,8 +29,9 @@ internal sealed class RaisedWeigh(CommandContext context, ParseResult parsed, Ra
     {
         CheckCorners(vehicle);
         StatedTotal? total = options.ReadTotal(parsed, report.Unit);
-        IReadOnlyList<OneByOneReading> rows = ReadingsFile.OneByOne(context.Files.Resolve(file)).OrRefuse();
-        RaisedBasis basis = RaisedFromFile.BasisOf(rows, method, options.ReadBlock(parsed) ?? BlockUnder.None, options.ReadPairs(parsed), total);
+        BlockUnder block = options.ReadBlock(parsed) ?? BlockUnder.None;
+        PairsOf pairs = options.ReadPairs(parsed);
+        RaisedBasis basis = RaisedFromFile.BasisOf(ReadingsFile.OneByOne(context.Files.Resolve(file)).OrRefuse(), method, block, pairs, total);
         using PendingRecord pending = saving.Prepare(parsed, context);
         WeighingResult result = pending.WithConditions(basis.Compute(vehicle));
         int code = report.Write(result, pending);
@@ -57,8 +57,8 @@ internal sealed class RaisedWeigh(CommandContext context, ParseResult parsed, Ra
         PairsOf pairs = options.ReadPairs(parsed);
         StatedTotal? total = options.ReadTotal(parsed, report.Unit);
         RigLayout? layout = method == WeighMethod.OneByOne
-            ? chosen.ReadLayout(vehicle, found => found.IsRoamingDolly, "the layout is not that of one dolly going round", "one [dolly.NAME] and no station", "weigh without --layout when cells 1 to 4 of the board carry the dolly")
-            : chosen.ReadLayout(vehicle, found => found.Stations.Count == 2, "the layout is not that of two pads", "two stations", "weigh without --layout when cells 1 and 2 of the board carry the two pads");
+            ? chosen.ReadLayout(vehicle, found => found.IsRoamingDolly, "the layout is not that of one dolly going round", "one [dolly.NAME] and no station", "name the dolly's with --layout, or type --port alone when cells 1 to 4 of the board carry the dolly")
+            : chosen.ReadLayout(vehicle, found => found.Stations.Count == 2, "the layout is not that of two pads", "two stations", "name the pads' with --layout, or type --port alone when cells 1 and 2 of the board carry the two pads");
         using PendingRecord early = saving.Prepare(parsed, context);
         await using RigSession rig = await RigSession.ConnectAsync(ports, layout, context.Links, context.Clock, cancel).ConfigureAwait(false);
         chosen.Connected(rig);

@@ -10,8 +10,9 @@ namespace Fourpatch.Commands.WeighingCar;
 /// <param name="chosen">Vehicle and rig.</param>
 /// <param name="unit">For masses.</param>
 /// <param name="budget">What more was asked for.</param>
+/// <param name="floor">The floor it is joined to, if any.</param>
 /// <param name="json">Whether JSON was asked for.</param>
-internal sealed class WeighReport(CommandContext context, Chosen chosen, MassUnit unit, BudgetReport budget, bool json)
+internal sealed class WeighReport(CommandContext context, Chosen chosen, MassUnit unit, BudgetReport budget, JoinedFloor floor, bool json)
 {
     /// <summary>For masses.</summary>
     public MassUnit Unit => unit;
@@ -37,7 +38,11 @@ internal sealed class WeighReport(CommandContext context, Chosen chosen, MassUni
     {
         TextWriter output = context.Terminal.Out;
         output.WriteLine(chosen.Line);
-        WeighingText.Write(output, result, unit, context.Terminal.Width, more => budget.Write(more, result, unit, context.Terminal.Width));
+        WeighingText.Write(output, result, unit, context.Terminal.Width, more =>
+        {
+            floor.Write(more, result, unit, context.Terminal.Width);
+            budget.Write(more, result, unit, context.Terminal.Width);
+        });
     }
 
     /// <summary>Keeps it when that was asked for, and says so; the whole answer when JSON was asked for.</summary>
@@ -52,6 +57,7 @@ internal sealed class WeighReport(CommandContext context, Chosen chosen, MassUni
         {
             JsonAnswer answer = WeighingAnswer.Of(result, chosen.VehicleFile, time, kept?.Id, kept?.KeptBecause).Put("rig", chosen.RigObject);
             budget.AddTo(answer, result);
+            floor.AddTo(answer, result);
             context.Terminal.Out.Write(answer.ToText());
         }
         else if (pending.News(kept) is { } news)

@@ -30,6 +30,12 @@ public sealed record RaisedBasis(
     private const double WindowS = 10;
 
     /// <inheritdoc/>
+    public override IEnumerable<CellEvidence> Evidence => Taken.SelectMany(taken => taken.Cells);
+
+    /// <inheritdoc/>
+    public override RigLayout? Rig => Layout;
+
+    /// <inheritdoc/>
     public override WeighingResult Compute(Vehicle vehicle)
     {
         var reasons = new List<Reason>();

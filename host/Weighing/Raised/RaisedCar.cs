@@ -13,9 +13,13 @@ public sealed record CarAnswer<T>(T LogStiffness, T CgArmM, T FrontPart, T TyreF
 {
     /// <summary>The five in order.</summary>
     public T[] ToArray() => [LogStiffness, CgArmM, FrontPart, TyreFrontMmPerKn, TyreRearMmPerKn];
+}
 
-    /// <summary>Five values in that order.</summary>
-    public static CarAnswer<T> From(ReadOnlySpan<T> values) => new(values[0], values[1], values[2], values[3], values[4]);
+/// <summary>Makes a <see cref="CarAnswer{T}"/>.</summary>
+public static class CarAnswer
+{
+    /// <summary>Five values in order.</summary>
+    public static CarAnswer<T> From<T>(IReadOnlyList<T> values) => new(values[0], values[1], values[2], values[3], values[4]);
 }
 
 /// <summary>

@@ -67,12 +67,12 @@ public sealed class RaisedFit
     /// <summary>How much each corner reads too much per millimetre of its own rise when it alone is raised, kg.</summary>
     /// <param name="atWheelCentre">Whether the rise is that of the wheel's centre.</param>
     public Corners<Measured> OverReadKgPerMm(bool atWheelCentre) => Corners.Each(corner => Measured.Evaluate(Answer.ToArray(), at =>
-        _car.ChangeKg(corner, Corners.Same(0.0).With(corner, 0.001), Corners.Same(false).With(corner, atWheelCentre), CarAnswer<double>.From(at), WholeKg())));
+        _car.ChangeKg(corner, Corners.Same(0.0).With(corner, 0.001), Corners.Same(false).With(corner, atWheelCentre), CarAnswer.From<double>(at), WholeKg())));
 
     /// <summary>What each corner carried during a reading, by this answer; null where its load is not known.</summary>
     public Corners<double?> DuringKg(RaisedReading reading)
     {
-        var answer = CarAnswer<double>.From(Values(Answer));
+        var answer = CarAnswer.From<double>(Values(Answer));
         return Corners.Each(corner => LoadsKg[corner] is { } load
             ? load.Value + _car.ChangeKg(corner, reading.RisesM.Select(rise => rise.Value), reading.AtWheelCentre, answer, WholeKg())
             : (double?)null);
@@ -113,7 +113,7 @@ public sealed class RaisedFit
         LoadsKg = loads;
         Measured[] answer = [.. _known];
         for (var i = 0; i < _free.Length; i++) answer[_free[i]] = result[_corners.Length + i];
-        Answer = CarAnswer<Measured>.From(answer);
+        Answer = CarAnswer.From<Measured>(answer);
         var rest = Vector<double>.Build.Dense([.. left.Select(one => one.Value)]);
         ChiSquared = rest * Covariance(left).Solve(rest);
         DegreesOfFreedom = left.Length - x.Length;
@@ -153,7 +153,7 @@ public sealed class RaisedFit
         double[] answer = [.. _known.Select(known => known.Value)];
         for (var i = 0; i < _free.Length; i++) answer[_free[i]] = x[_corners.Length + i];
         var wholeKg = 4 * x[.._corners.Length].Average();
-        return x[Array.IndexOf(_corners, reading.Corner)] + _car.ChangeKg(reading.Corner, Corners.From(risesM), reading.AtWheelCentre, CarAnswer<double>.From(answer), wholeKg);
+        return x[Array.IndexOf(_corners, reading.Corner)] + _car.ChangeKg(reading.Corner, Corners.From(risesM), reading.AtWheelCentre, CarAnswer.From<double>(answer), wholeKg);
     }
 
     /// <summary>From what is left to how far the unknowns must move: (A'V^-1 A)^-1 A'V^-1.</summary>

@@ -21,6 +21,9 @@ internal static class RaisedWeighing
 {
     // A corner below this part of its load: the next millimetre lifts it, and the line no longer holds.
     private const double LeastPartOfLoad = 0.1;
+
+    // A mere guess of the twist stiffness cannot say that a wheel lifts.
+    private const double KnownWellEnough = 0.4;
     private const double ChanceOfContradiction = 0.001;
     private const double CurvatureCoverage = 0.99;
     private const double LargestFactor = 3;
@@ -32,7 +35,8 @@ internal static class RaisedWeighing
         List<RaisedReading> used = [.. WithScatter(readings, reasons)];
         Corner[] read = [.. Corners.All.Where(corner => used.Exists(reading => reading.Corner == corner))];
         RaisedFit? fit = used.Count > 0 ? RaisedFit.Of(car, used, totalKg) : null;
-        while (fit is not null && used.Select(reading => (Reading: reading, Light: Lightest(fit, reading))).FirstOrDefault(one => one.Light is not null) is ({ } bad, { } light))
+        while (fit is not null && fit.Answer.LogStiffness.StandardUncertainty < KnownWellEnough
+            && used.OrderByDescending(HeightM).Select(reading => (Reading: reading, Light: Lightest(fit, reading))).FirstOrDefault(one => one.Light is not null) is ({ } bad, { } light))
         {
             reasons.Add(new(ReasonCode.LiftOff, bad.Corner.ToString(), string.Create(CultureInfo.InvariantCulture,
                 $"{bad.Corner} raised by {Mm(bad)} mm: {light} carried less than a tenth of its load then, and so near to lifting nothing follows a straight line; left out. Raise less, or lay a block under the other wheel of the axle")));
@@ -65,8 +69,8 @@ internal static class RaisedWeighing
             HasTwoRises(used) || (totalKg is not null && used.Exists(IsTwisted)));
         static double NaiveKg(RaisedReading[] of)
         {
-            double lowest = of.Min(reading => reading.RisesM[reading.Corner].Value);
-            return of.Where(reading => reading.RisesM[reading.Corner].Value < lowest + SameRiseM).Average(reading => reading.Kg.Value);
+            double lowest = of.Min(HeightM);
+            return of.Where(reading => HeightM(reading) < lowest + SameRiseM).Average(reading => reading.Kg.Value);
         }
     }
 
@@ -131,13 +135,13 @@ internal static class RaisedWeighing
 
         foreach (Corner corner in Corners.All)
         {
-            RaisedReading[] alone = [.. used.Where(reading => reading.Corner == corner && reading.IsAlone).OrderBy(reading => reading.RisesM[corner].Value)];
-            RaisedReading[] apart = [.. alone.Where((reading, i) => i == 0 || reading.RisesM[corner].Value - alone[i - 1].RisesM[corner].Value > SameRiseM)];
+            RaisedReading[] alone = [.. used.Where(reading => reading.Corner == corner && reading.IsAlone).OrderBy(HeightM)];
+            RaisedReading[] apart = [.. alone.Where((reading, i) => i == 0 || HeightM(reading) - HeightM(alone[i - 1]) > SameRiseM)];
             if (apart.Length >= 3 && IsCurved(apart[0], apart[apart.Length / 2], apart[^1]))
             {
                 yield return new(ReasonCode.NotStraight, corner.ToString(), $"{corner}: the load does not grow evenly with the rise; a bump stop, a droop strap or a stuck damper: raise less, or lay a block under the other wheel of the axle");
             }
-            else if (apart is [var low, .., var high] && car.KnowsRates is false && RaisedCar.ExtrapolationFactor(low.RisesM[corner].Value, high.RisesM[corner].Value) is > LargestFactor and var factor)
+            else if (apart is [var low, .., var high] && !car.KnowsRates && HeightM(low) < HeightM(high) && RaisedCar.ExtrapolationFactor(HeightM(low), HeightM(high)) is > LargestFactor and var factor)
             {
                 yield return new(ReasonCode.TooCloseTogether, corner.ToString(), string.Create(CultureInfo.InvariantCulture,
                     $"{corner}: rises of {Mm(low)} and {Mm(high)} mm lie so close that reading errors count {factor:0.0} times; spread them wider, as 30 and 80 mm"));
@@ -160,7 +164,7 @@ internal static class RaisedWeighing
     }
 
     private static bool HasTwoRises(List<RaisedReading> used) => used.Exists(a => a.IsAlone && used.Exists(b =>
-        b.Corner == a.Corner && b.IsAlone && b.RisesM[b.Corner].Value - a.RisesM[a.Corner].Value > SameRiseM));
+        b.Corner == a.Corner && b.IsAlone && HeightM(b) - HeightM(a) > SameRiseM));
 
     // The twist of the supports as a height at one wheel.
     private static bool IsTwisted(RaisedReading reading)
@@ -169,5 +173,7 @@ internal static class RaisedWeighing
         return Math.Abs(h.FL - h.FR - h.RL + h.RR) > UnlikeM;
     }
 
-    private static string Mm(RaisedReading reading) => (reading.RisesM[reading.Corner].Value * 1000).ToString("0", CultureInfo.InvariantCulture);
+    private static double HeightM(RaisedReading reading) => reading.RisesM[reading.Corner].Value;
+
+    private static string Mm(RaisedReading reading) => (HeightM(reading) * 1000).ToString("0", CultureInfo.InvariantCulture);
 }

@@ -70,7 +70,7 @@ public sealed record RemedyForecast(Remedy Remedy, double UCornerKg, double UTot
     private static RemedyForecast Of(Remedy remedy, RaisedCar car, BeforeLifting before)
     {
         double[] rises = remedy == Remedy.TwoRises ? [before.RiseM, before.SecondRiseM!.Value] : [before.RiseM];
-        var answer = CarAnswer<double>.From([.. car.Known.ToArray().Select(part => part.Value)]);
+        var answer = CarAnswer.From<double>([.. car.Known.ToArray().Select(part => part.Value)]);
         double totalKg = before.ExpectedKg.ToArray().Sum();
         RaisedReading[] readings = [.. Corners.All.SelectMany(corner => rises.Select((rise, i) =>
         {

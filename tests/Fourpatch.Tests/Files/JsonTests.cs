@@ -10,6 +10,8 @@ public class JsonTests
     private const string Quality = """{"acceptable":true,"reasons":[{"code":"floor-unknown","corner":null,"text":"No survey of this floor."}]}""";
     private const string FourCorners = """{"FL":116.4,"FR":114.25,"RL":null,"RR":127}""";
 
+    private const string ThreeShares = """{"front_share":0.001,"left_share":0.001,"cross_share":null}""";
+
     private const string EachResult = """
         "corners_kg":{"FL":1,"FR":1,"RL":1,"RR":1},"total_kg":452,"front_share":0.51,"left_share":0.5,"cross_share":null,
         "diagonal_difference_kg":1.5,"rear_left_minus_right_kg":-2,"cg_behind_front_axle_mm":1180,"cg_left_of_centre_mm":4
@@ -39,7 +41,9 @@ public class JsonTests
             {{Uncertain}},"causes":{{Causes}},"covariance_kg2":[[1,0,0,0],[0,1,0,0],[0,0,1,0],[0,0,0,null]],"conditions":{"driver":"aboard","fuel_l":12},
             "boards":[{"id":"B1","firmware_version":"0.1.0","protocol_version":1,"boot_id":null}],"calibration_age_h":null,"method":"one-by-one","time_utc":"t",
             "record_id":null,"naive_total_kg":500,"over_read_kg_per_mm":{{FourCorners}},"twist_stiffness_kg_per_mm":1,"friction_kg":{{FourCorners}},"largest_cause":"floor","kept_reason":null,
-            "wheels_kg":{"front":92},"cg_ellipse":{"semi_major_mm":9,"semi_minor_mm":4,"major_axis_deg":12},"vehicle":{"name":"Wren","file":"wren.toml"},"rig":{"port":"virtual","layout_file":null}
+            "wheels_kg":{"front":92},"wheels_uncertainty_kg":{"front":null},"would_carry_kg":{"front":1,"rear":1,"left":1,"right":1},
+            "would_carry_uncertainty_kg":{"front":1,"rear":1,"left":1,"right":1},"level_floor":{"place":"garage","effect":{{ThreeShares}},{{EachResult}},"uncertainty":{ {{EachResult}} },
+            "k":{ {{EachResult}} },"largest_cause":null,"reasons":[]},"cg_ellipse":{"semi_major_mm":9,"semi_minor_mm":4,"major_axis_deg":12},"vehicle":{"name":"Wren","file":"wren.toml"},"rig":{"port":"virtual","layout_file":null}
             """,
         ["check"] = $$"""
             "seconds":10,"cells":[{"board":"B1","cell":1,"rate_hz":10.4,"noise_counts_rms":22.5,"saturated":0,"distinct_counts":90,"zero_counts":null,"verdict":"good",
@@ -58,12 +62,27 @@ public class JsonTests
         ["log"] = $$""" "file":"a.csv","files":["a.csv"],"started_utc":"t","ended_utc":"t","rows":1,"lost":0,"bad_lines":0,"gaps":0,"boards":[],"quality":{{Quality}} """,
         ["demo"] = $$""" "seed":1,"out":null,"files":["a"],"steps":[{"name":"weigh","answer":{"schema":"x"},"truth":null}],"quality":{{Quality}} """,
         ["watch"] = $$""" "time_utc":"t","settled":false,{{Uncertain}},"stations":[{"name":"FL","load_kg":null,"settled":false,"status":"stale","age_s":12,"tare_kg":0,"peak_kg":3}],"boards":[] """,
-        ["lever"] = $$""" "wheel_kg":120,"factor":3,"uncertainty":{"wheel_kg":1,"factor":null},"k":{"wheel_kg":2,"factor":null},"quality":{{Quality}},"beam_share_kg":null,"placement_effect_kg_per_mm":0.2 """,
+        ["lever"] = $$"""
+            "wheel_kg":120,"factor":3,"uncertainty":{"wheel_kg":1,"factor":null},"k":{"wheel_kg":2,"factor":null},"quality":{{Quality}},"beam_share_kg":null,"placement_effect_kg_per_mm":0.2,
+            "block_kg":null,"level_effect_kg_per_mm":0.1,"side_force_effect_kg_per_n":0.06,"wheel_at_rating_kg":450,"least_factor":2.44,"recommended_factor":null,"largest_cause":"place"
+            """,
         ["floor"] = $$"""
             "shims_mm":{{FourCorners}},"pitch_deg":0.1,"roll_deg":-0.1,"twist_mm":3,"effect":{"front_share":0,"left_share":0,"cross_share":null},
-            "uncertainty":{"pitch_deg":1,"roll_deg":1,"twist_mm":1},"k":{"pitch_deg":2,"roll_deg":2,"twist_mm":2},"quality":{{Quality}},"untwist_shims_mm":{{FourCorners}},"slope_push_kg":5,"place":"garage"
+            "uncertainty":{"pitch_deg":1,"roll_deg":1,"twist_mm":1,"slope_percent":0.1,"effect":{{ThreeShares}},"after_levelling":{{ThreeShares}} },
+            "k":{"pitch_deg":2,"roll_deg":2,"twist_mm":2,"slope_percent":2,"effect":{{ThreeShares}},"after_levelling":{{ThreeShares}} },"quality":{{Quality}},
+            "untwist_shims_mm":{{FourCorners}},"slope_push_kg":5,"place":"garage","record_id":null,"shim_pieces_mm":{"FL":[],"FR":[6,3],"RL":[12],"RR":[]},
+            "untwist_pieces_mm":{"FL":[],"FR":[6,3],"RL":[12],"RR":[]},"slope_percent":1.5,"downhill":"rear","effect_kg":{{FourCorners}},"after_levelling":{{ThreeShares}},
+            "jacking":[{"corner":"RL","rise_mm":5,"total_mm":5}],"method":"laser"
             """,
-        ["cgheight"] = $$""" "cg_height_mm":330,"uncertainty":{"cg_height_mm":20},"k":{"cg_height_mm":2.1},"quality":{{Quality}},"steps":[{"rise_mm":300,"other_axle_kg":260,"residual_kg":0.1}],"largest_cause":"rise" """,
+        ["cgheight"] = $$""" "cg_height_mm":330,"uncertainty":{"cg_height_mm":20},"k":{"cg_height_mm":2.1},"quality":{{Quality}},"steps":[{"rise_mm":300,"other_axle_kg":260,"residual_kg":0.1}],"largest_cause":"rise","lifted":"front","angle_deg":11,"record_id":null """,
+        ["explain"] = """
+            "id":"k7f3-m2qa","name":"before","diagonal_difference_kg":-4,"uncertainty":{"diagonal_difference_kg":1},"k":{"diagonal_difference_kg":2},
+            "parts":[{"source":"tyre-sizes","kg":1,"uncertainty_kg":1,"k":2,"how":"x"}],"unknown":["floor"]
+            """,
+        ["choose"] = """
+            "mass_kg":700,"front_share":0.46,"heaviest_wheel_kg":189,"builds":[{"build":"one-dolly","cells":4,"boards":1,"least_rating_kg":252,"rating_kg":null,"noise_kg_rms":0.003,
+            "smallest_change_kg":0.002,"zero_drift_kg_per_k":0.0004,"cost":"low","stops_first":"the floor"}]
+            """,
         ["plan"] = $$"""
             {{Uncertain}},"cg_height_mm":330,"causes":[],"covariance_kg2":[[1,0,0,0],[0,1,0,0],[0,0,1,0],[0,0,0,1]],"ride_height_change_mm":{{FourCorners}},
             "limits":[{"name":"budget_kg","limit_kg":455,"predicted_kg":460,"kept":false}],"record_id":null,"sweep":[{"volume_l":5,"total_kg":452,"front_share":0.5,"left_share":0.5,"cross_share":null}]
@@ -154,7 +173,7 @@ public class JsonTests
         foreach (var inner in Objects(Answer(name)).Select(place => place.Path).ToList())
         {
             // Conditions are the person's own words, as are the wheels of other vehicles; answers that are quoted keep to schemas of their own.
-            if (inner is "$.conditions" or "$.wheels_kg" or "$.weighing.conditions" or "$.weighing.wheels_kg" or "$.steps[0].answer" or "$.document.inputs" or "$.document.answer")
+            if (inner is "$.conditions" or "$.wheels_kg" or "$.wheels_uncertainty_kg" or "$.weighing.conditions" or "$.weighing.wheels_kg" or "$.steps[0].answer" or "$.document.inputs" or "$.document.answer")
                 continue;
             var answer = Answer(name);
             Objects(answer).Single(place => place.Path == inner).Object["surprise"] = 1;

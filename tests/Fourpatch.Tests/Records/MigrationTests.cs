@@ -1,4 +1,5 @@
 using Fourpatch.Records;
+using Fourpatch.Weighing.Raised;
 
 namespace Fourpatch.Tests.Records;
 
@@ -70,6 +71,18 @@ public class MigrationTests
         Assert.Equal((815.0, -0.03), ((double)floor.Inputs["below_laser_mm"]!["FR"]!, (double)floor.Answer["twist_mm"]!));
         UnfinishedWork work = Assert.Single(store.Unfinished().OrFail());
         Assert.Equal(("weigh one-by-one Plain", 116.4), (work.Key, (double)work.State["FL"]!));
+    }
+
+    [Fact]
+    public void What_version_4_added_is_in_its_file()
+    {
+        using RecordFolder folder = Old(4);
+        using RecordStore store = folder.Open();
+        RaisedBasis typed = Assert.IsType<RaisedBasis>(store.FindWeighing("corner by corner").Value.Result.Basis);
+        Assert.Equal((402.5, 0.05, 1402.0), (typed.Taken[0].TypedKg, typed.Taken[0].RisesM.FR, typed.Total!.Kg));
+        RaisedBasis dolly = Assert.IsType<RaisedBasis>(store.FindWeighing("two corners").Value.Result.Basis);
+        Assert.Equal((TakenAs.PushedDown, 4, "wind"), (dolly.Taken[1].As, dolly.Taken[1].Cells.Count, dolly.Taken[4].KeptBecause));
+        Assert.Equal(RaisedBasis.ByAxle, store.FindWeighing("two pads").Value.Result.Method);
     }
 
     [Fact]

@@ -1,6 +1,5 @@
 using Fourpatch.Uncertainty;
 using Fourpatch.Vehicles;
-using Fourpatch.Weighing;
 using Fourpatch.Weighing.Raised;
 
 namespace Fourpatch.Tests.Weighing.Raised;
@@ -84,7 +83,7 @@ public class TradeFactsTests
 
     private static double OverKg(RaisedCar car, Corner corner, Corners<double> risesM, double cgArmM = 0)
     {
-        var answer = CarAnswer<double>.From([.. car.Known.ToArray().Select(part => part.Value)]) with { CgArmM = cgArmM };
+        var answer = CarAnswer.From<double>([.. car.Known.ToArray().Select(part => part.Value)]) with { CgArmM = cgArmM };
         return car.ChangeKg(corner, risesM, Corners.Same(false).With(corner, true), answer, 1000);
     }
 

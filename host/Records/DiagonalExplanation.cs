@@ -1,0 +1,188 @@
+using System.Globalization;
+using Fourpatch.Files;
+using Fourpatch.Uncertainty;
+using Fourpatch.Vehicles;
+
+namespace Fourpatch.Records;
+
+/// <summary>Where a part of a diagonal difference comes from.</summary>
+public enum DiagonalSource
+{
+    /// <summary>The floor it was weighed on.</summary>
+    Floor,
+
+    /// <summary>Tyres of unlike rolling circumference.</summary>
+    TyreSizes,
+
+    /// <summary>Preload of the anti-roll bars.</summary>
+    Bars,
+
+    /// <summary>The driver.</summary>
+    Driver,
+
+    /// <summary>Spring seats that do not stand alike.</summary>
+    Perches,
+
+    /// <summary>What none of these explains: left in the springs and the chassis.</summary>
+    Rest,
+}
+
+/// <summary>One part of a diagonal difference.</summary>
+/// <param name="Source">Where it comes from.</param>
+/// <param name="Kg">Its part of (FR+RL) - (FL+RR).</param>
+/// <param name="How">How it is known, in a few words.</param>
+public sealed record DiagonalPart(DiagonalSource Source, Measured Kg, string How);
+
+/// <summary>What is known besides the weighing itself.</summary>
+public sealed record DiagonalEvidence
+{
+    /// <summary>Name and survey of the floor; null: not surveyed.</summary>
+    public (string Place, FloorSurvey Survey)? Floor { get; init; }
+
+    /// <summary>Rolling circumference of each tyre, metres; null: not measured.</summary>
+    public Corners<Measured>? CircumferencesM { get; init; }
+
+    /// <summary>Height of each spring seat on its thread, metres, upwards lifting the car; null: not measured.</summary>
+    public Corners<Measured>? SeatsM { get; init; }
+
+    /// <summary>The same car with the bars off; null: not weighed.</summary>
+    public WeighingRecord? BarsOff { get; init; }
+
+    /// <summary>The same car without the driver; null: not weighed.</summary>
+    public WeighingRecord? WithoutDriver { get; init; }
+}
+
+/// <summary>
+/// Where the diagonal difference of a kept weighing comes from. Floor, tyre radius and perches are all the same: heights h that the springs answer
+/// with n (n.h)/(n'Cn); bars and driver are differences of two weighings. The rest is what is left. Immutable.
+/// </summary>
+public sealed record DiagonalExplanation
+{
+    private DiagonalExplanation(WeighingRecord record, Measured total, IReadOnlyList<DiagonalPart> parts, IReadOnlyList<string> unknown)
+    {
+        Record = record;
+        TotalKg = total;
+        Parts = parts;
+        Unknown = unknown;
+    }
+
+    /// <summary>The weighing.</summary>
+    public WeighingRecord Record { get; }
+
+    /// <summary>Its (FR+RL) - (FL+RR).</summary>
+    public Measured TotalKg { get; }
+
+    /// <summary>The parts, the rest last; they sum to <see cref="TotalKg"/>.</summary>
+    public IReadOnlyList<DiagonalPart> Parts { get; }
+
+    /// <summary>What could not be told, and what would tell it.</summary>
+    public IReadOnlyList<string> Unknown { get; }
+
+    /// <summary>What none of the known parts explains.</summary>
+    public DiagonalPart Rest => Parts[^1];
+
+    /// <summary>Takes it apart.</summary>
+    /// <param name="record">The weighing.</param>
+    /// <param name="vehicle">The car as its file describes it now: what was learnt of its springs counts.</param>
+    /// <param name="evidence">What is known besides.</param>
+    /// <returns>An error when there is no diagonal or it is not known, or a second weighing is of another car.</returns>
+    public static Result<DiagonalExplanation> Of(WeighingRecord record, Vehicle vehicle, DiagonalEvidence evidence)
+    {
+        if (record.Result.Totals.DiagonalDifferenceKg is not { } difference || !vehicle.HasFourCorners)
+        {
+            return new InputError(ErrorCode.Contradiction, $"{record.Id} has no diagonal difference", "a weighing of all four corners", "weigh it again, or name another record");
+        }
+
+        // One naming of the causes throughout, so that what two parts have in common counts once.
+        var own = new LastingCauses(record);
+        Measured total = own.Own(difference)!;
+        Corners<Measured> loads = Corners.From<Measured>([.. record.Result.Loads.Select(load => own.Own(load.LoadKg)!)]);
+        List<DiagonalPart> parts = [];
+        List<string> unknown = [];
+        SpringEstimate? springs = SpringEstimate.Of(vehicle);
+        if (springs is null)
+        {
+            unknown.Add("how stiff the car is in twist: give [wheel_rate_n_per_mm] in the vehicle file, for floor, tyre sizes and perches");
+        }
+
+        AddFloor(parts, unknown, evidence, loads, springs);
+        AddHeights(parts, unknown, springs, DiagonalSource.TyreSizes, evidence.CircumferencesM?.Select(around => around / (2 * Math.PI)), "rolling circumferences",
+            "tyre sizes: measure the rolling circumferences and say --tyres FL=..,FR=..,RL=..,RR=..");
+        if (!AddRecord(parts, unknown, DiagonalSource.Bars, record, evidence.BarsOff, "this less the one with the bars off", "bars: weigh with the bars off and say --bars-off ID").TryGet(out _, out InputError? bars))
+        {
+            return bars;
+        }
+
+        if (!AddRecord(parts, unknown, DiagonalSource.Driver, record, evidence.WithoutDriver, "this less the one without the driver", "driver: weigh without the driver and say --without-driver ID").TryGet(out _, out InputError? driver))
+        {
+            return driver;
+        }
+
+        AddPerches(parts, unknown, springs, vehicle, evidence.SeatsM);
+        Measured rest = parts.Aggregate(total, (left, part) => left - part.Kg);
+        parts.Add(new(DiagonalSource.Rest, rest, "what is left: springs, chassis, friction, and what nobody measured"));
+        return new DiagonalExplanation(record, total, parts, unknown);
+    }
+
+    private static void AddFloor(List<DiagonalPart> parts, List<string> unknown, DiagonalEvidence evidence, Corners<Measured> loads, SpringEstimate? springs)
+    {
+        if (evidence.Floor is not { } floor)
+        {
+            unknown.Add("floor: survey the place with 'fourpatch floor --save PLACE' and say --floor PLACE");
+        }
+        else if (springs is not null && FloorEffect.ChangesKg(floor.Survey, loads) is { } changes)
+        {
+            parts.Add(new(DiagonalSource.Floor, changes.FR + changes.RL - changes.FL - changes.RR, $"survey of \"{floor.Place}\""));
+        }
+    }
+
+    private static void AddPerches(List<DiagonalPart> parts, List<string> unknown, SpringEstimate? springs, Vehicle vehicle, Corners<Measured>? seatsM)
+    {
+        const string Way = "perches: measure how far each seat stands up its thread and say --seats FL=..,FR=..,RL=..,RR=..";
+        if (seatsM is not null && vehicle is not { SpringTravelPerWheelTravelFront: not null, SpringTravelPerWheelTravelRear: not null })
+        {
+            unknown.Add("perches: what a seat does at the wheel is not known; give spring_travel_per_wheel_travel_front and _rear below [perch] in the vehicle file");
+            return;
+        }
+
+        AddHeights(parts, unknown, springs, DiagonalSource.Perches, seatsM?.Select((corner, seat) =>
+            seat / (corner.IsFront() ? vehicle.SpringTravelPerWheelTravelFront!.Value : vehicle.SpringTravelPerWheelTravelRear!.Value)), "heights of the spring seats", Way);
+    }
+
+    private static void AddHeights(List<DiagonalPart> parts, List<string> unknown, SpringEstimate? springs, DiagonalSource source, Corners<Measured>? heightsM, string how, string way)
+    {
+        if (heightsM is null)
+        {
+            unknown.Add(way);
+        }
+        else if (springs is not null)
+        {
+            Measured kg = springs.Evaluate(heightsM.ToArray(), (at, heights) =>
+            {
+                Corners<double> loads = at.TwistLoadsN(Corners.From(heights));
+                return [(loads.FR + loads.RL - loads.FL - loads.RR) / StandardGravity.MPerS2];
+            })[0];
+            parts.Add(new(source, kg, how));
+        }
+    }
+
+    private static Result<Comparison> AddRecord(List<DiagonalPart> parts, List<string> unknown, DiagonalSource source, WeighingRecord record, WeighingRecord? without, string how, string way)
+    {
+        if (without is null)
+        {
+            unknown.Add(way);
+            return Comparison.Of(record, record);
+        }
+
+        return Comparison.Of(without, record).Then<Comparison>(comparison =>
+        {
+            if (comparison.Result("diagonal_difference_kg").Change is not { } change)
+            {
+                return new InputError(ErrorCode.Missing, $"{without.Id} has no diagonal difference", "a weighing of all four corners", "name another record");
+            }
+
+            parts.Add(new(source, change, string.Create(CultureInfo.InvariantCulture, $"{how} ({without.Id})")));
+            return comparison;
+        });
+    }
+}

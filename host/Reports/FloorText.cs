@@ -1,0 +1,117 @@
+using System.Globalization;
+using Fourpatch.Files;
+using Fourpatch.Uncertainty;
+using Fourpatch.Vehicles;
+using Fourpatch.Weighing;
+
+namespace Fourpatch.Reports;
+
+/// <summary>A floor as a person with shims in hand reads it.</summary>
+/// <param name="output">Where to.</param>
+/// <param name="unit">Of masses.</param>
+/// <param name="width">Columns there are.</param>
+public sealed class FloorText(TextWriter output, MassUnit unit, int width)
+{
+    private const double MmPerM = 1000, DegPerRad = 180 / Math.PI;
+
+    /// <summary>Writes it.</summary>
+    public void Write(FloorAdvice advice)
+    {
+        FloorSurvey survey = advice.Survey;
+        Line($"{survey.Vehicle.Name}{(advice.Question.Place is { } place ? $", place \"{place}\"" : "")}");
+        Line($"Twist {DisplayRounding.Text(survey.TwistM * MmPerM)} mm: so far FL stands above the plane of the other three.");
+        Line($"Pitch {Signed(survey.PitchRad)} deg (plus: front higher), roll {Signed(survey.RollRad)} deg (plus: left higher).");
+        Line($"Slope {DisplayRounding.Text(survey.Slope * 100)} %{(survey.Downhill is { } down ? $", down towards the {down}" : "")}.");
+        output.WriteLine();
+        Line("Left as it is, against a level floor:");
+        WriteShares(advice.Effect);
+        if (advice.EffectKg is { } kg)
+        {
+            var figures = new Figures(unit);
+            Line($"  diagonals FR+RL minus FL+RR {figures.MassWithU(kg.FR + kg.RL - kg.FL - kg.RR)}");
+        }
+
+        WritePush(advice);
+        output.WriteLine();
+        if (advice.Question.Dollies)
+        {
+            WriteDollies(advice);
+        }
+        else
+        {
+            WriteShims(advice);
+        }
+
+        WeighingText.WriteReasons(output, advice.Reasons, advice.IsAcceptable, width);
+    }
+
+    private void WriteShares(ShareChanges changes)
+    {
+        Line($"  front {Points(changes.Front)}, left {Points(changes.Left)}, cross {Points(changes.Cross)}");
+    }
+
+    private void WritePush(FloorAdvice advice)
+    {
+        double slope = advice.Survey.Slope.Value;
+        string push = advice.PushKg is { } kg
+            ? $"{unit.Format(kg, 1).Replace(" kg", " kgf", StringComparison.Ordinal)}"
+            : FormattableString.Invariant($"{slope * 100:0.0} kgf for every 100 kg of car");
+        Line($"It pushes the car downhill with {push}. Stops downhill, a finger away while reading.");
+        if (slope > FloorAdvice.TieSlope || advice.Question.Dollies)
+        {
+            Line(SafetyText.Slope);
+        }
+    }
+
+    private void WriteShims(FloorAdvice advice)
+    {
+        Line("All level (steel sheet or vinyl tiles, not ply: it squashes; under the whole tyre print; place them with a stick):");
+        WriteStacks(advice.LevelM, advice.LevelShims);
+        Line($"  then still: front {Points(advice.AfterLevelling.Front)}, left {Points(advice.AfterLevelling.Left)}, cross {Points(advice.AfterLevelling.Cross)}");
+        Line("Or only untwisted, sloping as it does:");
+        WriteStacks(advice.UntwistM, advice.UntwistShims);
+    }
+
+    private void WriteStacks(Corners<double> thickM, ShimPlan? plan)
+    {
+        foreach (Corner corner in Corners.All)
+        {
+            double mm = thickM[corner] * MmPerM;
+            string stack = plan is null || plan.PiecesM[corner].Count < 2 ? "" : $" ({string.Join(" + ", plan.PiecesM[corner].Select(piece => Mm(piece * MmPerM)))})";
+            Line($"  {corner}: {(mm < 0.05 ? "nothing" : $"{Mm(mm)} mm{stack}")}");
+        }
+
+        if (plan is not null && plan.ResidualM.ToArray().Max(Math.Abs) is > Shims.AsGoodM and var rest)
+        {
+            Line($"  nearer than {Mm(rest * MmPerM)} mm these thicknesses do not come");
+        }
+    }
+
+    private void WriteDollies(FloorAdvice advice)
+    {
+        if (advice.JackSteps is not { } steps)
+        {
+            return;
+        }
+
+        Line($"Jack the dollies by FL {Rise(Corner.FL)}, FR {Rise(Corner.FR)}, RL {Rise(Corner.RL)}, RR {Rise(Corner.RR)} mm, in this order:");
+        foreach (JackStep step in steps)
+        {
+            Line($"  {step.Corner}: up {Mm(step.RiseM * MmPerM)} mm, to {Mm(step.TotalM * MmPerM)}; pack under it");
+        }
+
+        Line("Packing under every step, a mechanical stop, castors locked before anyone goes near; stop when any cell passes its limit. Down again in the reverse order.");
+        Line($"Then still: front {Points(advice.AfterLevelling.Front)}, left {Points(advice.AfterLevelling.Left)}, cross {Points(advice.AfterLevelling.Cross)}");
+
+        string Rise(Corner corner) => Mm(advice.LevelM[corner] * MmPerM);
+    }
+
+    /// <summary>A change of a share in points of a percent.</summary>
+    public static string Points(Measured? share) => share is null ? Figures.Unknown : $"{DisplayRounding.Text(share * 100)} points";
+
+    private static string Signed(Measured rad) => DisplayRounding.Text(rad * DegPerRad);
+
+    private static string Mm(double mm) => mm.ToString("0.#", CultureInfo.InvariantCulture);
+
+    private void Line(string sentence) => WeighingText.WriteWrapped(output, sentence, width);
+}

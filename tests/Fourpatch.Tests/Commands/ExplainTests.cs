@@ -1,0 +1,115 @@
+using System.Text.Json.Nodes;
+
+namespace Fourpatch.Tests.Commands;
+
+/// <summary><c>explain</c>: a diagonal difference taken apart.</summary>
+public class ExplainTests
+{
+    // Square, 25 N/mm everywhere, tyres already counted: 1 mm under FL adds 6.25 N to FL and RR and takes it off FR and RL.
+    private const string Square = """
+        name = "Lark"
+        wheelbase_mm = 2600
+        track_front_mm = 1500
+        track_rear_mm = 1500
+        cg_height_mm = 500
+        chassis_torsion_nm_per_deg = inf
+        [wheel_rate_n_per_mm]
+        front = 25
+        rear = 25
+        [tyre_rate_n_per_mm]
+        front = inf
+        rear = inf
+        [perch]
+        spring_travel_per_wheel_travel_front = 0.5
+        spring_travel_per_wheel_travel_rear = 0.5
+        """;
+
+    private const double DiagonalKgPerMm = -4 * 6.25 / 9.80665;
+
+    [Fact]
+    public async Task The_parts_are_those_worked_by_hand_and_sum_to_the_whole()
+    {
+        using Bench bench = Garage();
+        await SaveAsync(bench, "bars off", "FL=251,FR=249,RL=249,RR=251");
+        await SaveAsync(bench, "no driver", "FL=200,FR=210,RL=245,RR=245");
+        await SaveAsync(bench, "found", "FL=240,FR=260,RL=258,RR=242");
+        await bench.RunAsync("floor", "--vehicle", "lark.toml", "--above-line", "FL=4,FR=0,RL=0,RR=0", "--save", "garage");
+
+        // Tyres: 10 mm more around at FR are 1.59 mm of radius. Seats: 1 mm up at RL with half a millimetre of spring per millimetre of wheel are 2 mm.
+        JsonNode answer = (await bench.RunAsync(
+            "explain", "found", "--bars-off", "bars off", "--without-driver", "no driver", "--floor", "garage", "--tyres", "FL=1800,FR=1810,RL=1800,RR=1800", "--seats", "FL=50,FR=50,RL=51,RR=50", "--json")).Answer;
+        Dictionary<string, double> parts = answer["parts"]!.AsArray().ToDictionary(part => (string)part!["source"]!, part => (double)part!["kg"]!);
+        Assert.Equal(["floor", "tyre-sizes", "bars", "driver", "perches", "rest"], parts.Keys);
+        Assert.Equal(36, (double)answer["diagonal_difference_kg"]!, 9);
+        Assert.Equal(4 * DiagonalKgPerMm, parts["floor"], 0.1);
+        Assert.Equal(-10 / (2 * Math.PI) * DiagonalKgPerMm, parts["tyre-sizes"], 1e-6);
+        Assert.Equal(36 + 4, parts["bars"], 9);
+        Assert.Equal(36 - 10, parts["driver"], 9);
+        Assert.Equal(-2 * DiagonalKgPerMm, parts["perches"], 1e-6);
+        Assert.Equal(36, parts.Values.Sum(), 9);
+        Assert.All(answer["parts"]!.AsArray(), part => Assert.True((double)part!["uncertainty_kg"]! > 0));
+        Assert.Empty(answer["unknown"]!.AsArray());
+    }
+
+    [Fact]
+    public async Task What_was_noted_with_the_weighing_is_used_and_what_is_not_known_is_asked_for()
+    {
+        using Bench bench = Garage();
+        await bench.RunAsync("floor", "--vehicle", "lark.toml", "--above-line", "FL=4,FR=0,RL=0,RR=0", "--save", "garage");
+        bench.Write("noted.toml", "circumference_FL_mm = 1800\ncircumference_FR_mm = 1810\ncircumference_RL_mm = 1800\ncircumference_RR_mm = 1800\nbars = \"on\"\n");
+        await SaveAsync(bench, "found", "FL=240,FR=260,RL=258,RR=242", "--floor", "garage", "--conditions", "noted.toml");
+        Outcome outcome = await bench.RunAsync("explain", "last");
+        Assert.Equal((0, ""), (outcome.ExitCode, outcome.Errors));
+        foreach (string expected in new[] { "36", "survey of \"garage\"", "rolling circumferences", "--bars-off ID", "--without-driver ID", "--seats", "left in the springs", "Cure the floor with shims" })
+        {
+            Assert.Contains(expected, outcome.OneLine, StringComparison.Ordinal);
+        }
+
+        Assert.All(outcome.Out.Split('\n'), line => Assert.True(line.Length <= 80, line));
+    }
+
+    [Fact]
+    public async Task Without_rates_only_differences_of_weighings_are_told()
+    {
+        using var bench = new Bench { Data = "d" };
+        bench.Write("lark.toml", Cars.Plain);
+        await SaveAsync(bench, "bars off", "FL=251,FR=249,RL=249,RR=251");
+        await SaveAsync(bench, "found", "FL=240,FR=260,RL=258,RR=242");
+        JsonNode answer = (await bench.RunAsync("explain", "found", "--bars-off", "bars off", "--tyres", "FL=1800,FR=1810,RL=1800,RR=1800", "--json")).Answer;
+        Assert.Equal(["bars", "rest"], answer["parts"]!.AsArray().Select(part => (string)part!["source"]!));
+        Assert.Contains(answer["unknown"]!.AsArray(), text => ((string)text!).Contains("[wheel_rate_n_per_mm]", StringComparison.Ordinal));
+    }
+
+    [Theory]
+    [InlineData("explain nosuch", "nosuch", "records list")]
+    [InlineData("explain three", "no diagonal difference", "four corners")]
+    [InlineData("explain found --bars-off found", "to be explained itself", "name the other one")]
+    [InlineData("explain found --bars-off three", "same wheels", "choose another record")]
+    [InlineData("explain found --without-driver nosuch", "nosuch", "records list")]
+    [InlineData("explain found --floor cellar", "cellar", "--kind floor")]
+    [InlineData("explain found --tyres FL=1800,FR=1810", "RL", "add RL")]
+    [InlineData("explain found --tyres FL=18,FR=18,RL=18,RR=18", "--tyres", "check the unit")]
+    [InlineData("explain found --seats FL=1,FR=1,RL=1,RR=900", "--seats", "check the unit")]
+    [InlineData("explain found --vehicle nosuch.toml", "nosuch.toml", "check the name")]
+    [InlineData("explain", "ID", "--help")]
+    public async Task Bad_input_gets_one_line_with_place_and_remedy(string commandLine, string place, string remedy)
+    {
+        using Bench bench = Garage();
+        bench.Write("three.toml", Cars.ThreeWheeler);
+        await SaveAsync(bench, "found", "FL=240,FR=260,RL=258,RR=242");
+        await bench.RunAsync("weigh", "--vehicle", "three.toml", "--typed", "front-left=90,front-right=85,rear=120", "--save", "three");
+        Outcome outcome = await bench.RunAsync(commandLine.Split(' '));
+        BadInputTests.CheckLine(outcome, 2, place, remedy);
+        Assert.Equal("", outcome.Out);
+    }
+
+    private static Bench Garage()
+    {
+        var bench = new Bench { Data = "d" };
+        bench.Write("lark.toml", Square);
+        return bench;
+    }
+
+    private static async Task SaveAsync(Bench bench, string name, string loads, params string[] more) =>
+        Assert.Equal(0, (await bench.RunAsync(["weigh", "--vehicle", "lark.toml", "--typed", loads, "--resolution", "0.2", "--save", name, .. more])).ExitCode);
+}

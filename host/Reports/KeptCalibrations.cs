@@ -62,7 +62,7 @@ public static class KeptCalibrations
         RotationFit fit = RecordMapping.Guarded(() => RotationFit.Of([.. inputs.Rows.Select(RowOf)]));
         KnownMass? total = inputs.Total is { } known ? RecordMapping.Guarded(() => KnownMass.Stated(known.Kg, known.UKg, known.Reference)) : null;
         var report = new RotationReport(
-            fit, RecordMapping.Take(VehicleFile.Parse(inputs.Vehicle, "vehicle")), inputs.VehicleFile, total, RecordMapping.ReasonsFrom(inputs.Assumed) is [var assumed] ? assumed : null);
+            fit, RecordMapping.Take(VehicleFile.Parse(inputs.Vehicle, "vehicle")), inputs.VehicleFile, total, RecordMapping.ReasonsFrom(inputs.Assumed) is [var assumed, ..] ? assumed : null);
         return new ComputedAgain(RotationAnswer.Of(report, inputs.Board).ToObject(), (output, unit, width) => RotationText.Write(output, report, unit, width));
     }
 

@@ -86,7 +86,18 @@ public static class Cli
     private static ParseResult Parse(IReadOnlyList<string> args, CommandContext context) =>
         BuildRoot(context).Parse(args.Count == 0 ? ["--help"] : args, new ParserConfiguration { ResponseFileTokenReplacer = null });
 
-    private static RootCommand BuildRoot(CommandContext context) => new("What each wheel of a car carries, and what follows from it.")
+    private static RootCommand BuildRoot(CommandContext context)
+    {
+        RootCommand root = BuildOwn(context);
+        foreach (Func<CommandContext, Command> build in context.More)
+        {
+            root.Add(build(context));
+        }
+
+        return root;
+    }
+
+    private static RootCommand BuildOwn(CommandContext context) => new("What each wheel of a car carries, and what follows from it.")
     {
         WeighCommand.Build(context),
         WatchCommand.Build(context),

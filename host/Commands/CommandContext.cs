@@ -14,6 +14,9 @@ public sealed record CommandContext(ITerminal Terminal, TimeProvider Clock, ILin
     /// <summary>Finds the browser that prints pages; null: none is installed.</summary>
     public Func<InstalledBrowser?> FindBrowser { get; init; } = () => null;
 
+    /// <summary>Commands of rooms above this one, which this one does not know.</summary>
+    public IReadOnlyList<Func<CommandContext, System.CommandLine.Command>> More { get; init; } = [];
+
     /// <summary>The platform's folder for a person's data: <c>~/.local/share</c>, <c>~/Library/Application Support</c>, <c>%LOCALAPPDATA%</c>, each with <c>fourpatch</c> in it.</summary>
     public static string StandardDataFolder =>
         Path.Combine(Environment.GetFolderPath(Environment.SpecialFolder.LocalApplicationData, Environment.SpecialFolderOption.DoNotVerify), "fourpatch");

@@ -31,6 +31,8 @@ internal static class Opts
 
     public static Option<bool> Json() => new("--json") { Description = "answer as JSON, always in kg and mm" };
 
+    public static Option<string> Sound() => new("--sound") { Description = "on or off", HelpName = "HOW", DefaultValueFactory = _ => "on" };
+
     public static Option<string?> Seconds(string description) => new("--seconds") { Description = description, HelpName = "N" };
 
     /// <summary>The ports typed, at least one, where the one used last is not good enough.</summary>
@@ -69,6 +71,14 @@ internal static class Opts
 
     /// <summary>The folder the program keeps its own things in, for every command.</summary>
     public static Option<string?> Data() => new("--data") { Description = "folder for what is remembered and for records, instead of your platform's own", HelpName = "DIR", Recursive = true };
+
+    /// <summary>Whether anything is to be heard.</summary>
+    public static bool ReadSound(ParseResult parsed, Option<string> option) => parsed.GetValue(option) switch
+    {
+        "on" or null => true,
+        "off" => false,
+        { } typed => throw new RefusalException(new InputError(ErrorCode.UnknownName, $"found {InputError.Quote(typed)}", "on or off", "choose one of the two") { Field = option.Name }),
+    };
 
     /// <summary>The unit of masses.</summary>
     public static MassUnit ReadUnit(ParseResult parsed, Option<string> option) => MassUnits.Parse(parsed.GetValue(option) ?? "kg").OrRefuse();

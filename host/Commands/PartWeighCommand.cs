@@ -70,9 +70,9 @@ internal sealed class PartWeighCommand
         bool isTyped = parsed.GetValue(_reading) is not null;
         RefuseStrays(parsed, isTyped);
         IReadOnlyList<Measured>? typed = isTyped ? ReadTyped(parsed, unit) : null;
-        IReadOnlyList<string> on = isTyped ? (typed!.Count == 2 ? ["the first scale", "the second scale"] : ["the scale"]) : ReadOn(parsed);
-        Measured? apartM = ReadApart(parsed, on.Count);
-        double? firstBehindM = ReadFirstBehind(parsed, on.Count);
+        string[] on = isTyped ? (typed!.Count == 2 ? ["the first scale", "the second scale"] : ["the scale"]) : ReadOn(parsed);
+        Measured? apartM = ReadApart(parsed, on.Length);
+        double? firstBehindM = ReadFirstBehind(parsed, on.Length);
         string? note = parsed.GetValue(_note) is { } text ? RecordSaving.ReadText(text, _note.Name, "a note") : null;
         (IReadOnlyList<Measured?> loads, IReadOnlyList<Reason> reasons) = isTyped
             ? (typed!, TypedWeighing.Assumed(_typed.ReadSaid(parsed, unit)))
@@ -179,7 +179,7 @@ internal sealed class PartWeighCommand
         })];
     }
 
-    private IReadOnlyList<string> ReadOn(ParseResult parsed)
+    private string[] ReadOn(ParseResult parsed)
     {
         string[] on = [.. (parsed.GetValue(_on) ?? "").Split(',', StringSplitOptions.TrimEntries)];
         return on switch

@@ -20,6 +20,32 @@ public interface ITerminal
 
     /// <summary>Rows; 24 where nobody knows.</summary>
     int Height { get; }
+
+    /// <summary>Takes the keyboard over until disposed: keys come one by one and are not shown.</summary>
+    /// <param name="suspending">Called before the program is stopped to go on later (Ctrl-Z): put the screen in order.</param>
+    /// <param name="resumed">Called when it goes on.</param>
+    IKeyboard OpenKeyboard(Action suspending, Action resumed) => new NoKeyboard();
+}
+
+/// <summary>Where nobody can press a key.</summary>
+internal sealed class NoKeyboard : IKeyboard
+{
+    public bool TryRead(out ConsoleKeyInfo key)
+    {
+        key = default;
+        return false;
+    }
+
+    public void Dispose()
+    {
+    }
+}
+
+/// <summary>A keyboard that was taken over.</summary>
+public interface IKeyboard : IDisposable
+{
+    /// <summary>The next key that was pressed; false when there is none.</summary>
+    bool TryRead(out ConsoleKeyInfo key);
 }
 
 /// <summary>The console of this process.</summary>
@@ -43,6 +69,9 @@ public sealed class SystemTerminal(CancellationToken stop) : ITerminal
 
     /// <inheritdoc/>
     public int Height => SizeOr(() => Console.WindowHeight, 24);
+
+    /// <inheritdoc/>
+    public IKeyboard OpenKeyboard(Action suspending, Action resumed) => new ConsoleKeyboard(suspending, resumed);
 
     private sealed class StoppableInput(CancellationToken stop) : TextReader
     {

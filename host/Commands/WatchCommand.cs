@@ -1,11 +1,6 @@
 using System.CommandLine;
-using Fourpatch.Files;
-using Fourpatch.Links;
 using Fourpatch.Reports;
-using Fourpatch.Rigs;
-using Fourpatch.Vehicles;
 using Fourpatch.Weighing;
-using Spectre.Console;
 
 namespace Fourpatch.Commands;
 
@@ -13,13 +8,10 @@ namespace Fourpatch.Commands;
 internal sealed class WatchCommand
 {
     private const double Forever = 1_000_000_000;
-    private static readonly TimeSpan Window = TimeSpan.FromSeconds(5);
-    private readonly Option<string[]> _ports = Opts.Ports();
-    private readonly Option<string?> _layout = Opts.Layout();
-    private readonly Option<string?> _vehicle = Opts.Vehicle();
-    private readonly Option<string> _unit = Opts.Unit();
+    private static readonly TimeSpan EverySecond = TimeSpan.FromSeconds(1);
+    private readonly LiveOptions _live = new();
     private readonly Option<string?> _seconds = Opts.Seconds("end by itself after so many seconds");
-    private readonly Option<string> _controlLines = Opts.ControlLines();
+    private readonly Option<string> _sound = Opts.Sound();
     private readonly Option<bool> _json = Opts.Json();
     private readonly CommandContext _context;
 
@@ -28,72 +20,75 @@ internal sealed class WatchCommand
     public static Command Build(CommandContext context)
     {
         var watch = new WatchCommand(context);
-        var command = new Command("watch", "Show the corners live. --json: one snapshot a second, one to a line.")
+        var command = new Command("watch", $"""
+            Show the corners live, and take them.
+            On a screen, by keys: {LiveScreen.Keys}.
+            Space takes the loads as soon as everything stands still; what is taken is listed, and with --save kept among the records. Tare takes off
+            what stands there now, for the moment; zero goes into the board and wants empty pads. 1-4 show one wheel large, 0 all of them again.
+            One bell: everything stands still. Three bells: overload, a load falling fast, or a board lost. Silence does not mean safe.
+            Not on a screen: one plain line a second, or with --json one snapshot a second, one to a line.
+            """)
         {
-            watch._ports, watch._layout, watch._vehicle, watch._unit, watch._seconds, watch._controlLines, watch._json,
+            watch._seconds, watch._sound, watch._json,
         };
+        watch._live.AddTo(command);
         command.SetAction(watch.RunAsync);
         return command;
     }
 
     private async Task<int> RunAsync(ParseResult parsed, CancellationToken cancel)
     {
-        var chosen = new Chosen(parsed, _context);
-        IReadOnlyList<PortAddress> ports = [.. chosen.ReadPorts(_ports, _controlLines, _layout).Select(port => port with { IsAtOwnPace = true })];
-        Vehicle vehicle = chosen.ReadVehicle(_vehicle);
-        RigLayout? layout = chosen.ReadLayout(vehicle);
-        MassUnit unit = Opts.ReadUnit(parsed, _unit);
         TimeSpan length = Opts.ReadSeconds(parsed, _seconds, Forever, 1, Forever);
-        await using RigSession rig = await RigSession.ConnectAsync(ports, layout, _context.Links, _context.Clock, cancel).ConfigureAwait(false);
-        chosen.Connected(rig);
-        var viewer = new LiveViewer(rig, vehicle, new CellAssumptions(), new WeighSettings(Window, Window), _context.Clock);
-        var figures = new Figures(unit);
-        if (!parsed.GetValue(_json))
+        bool hasSound = Opts.ReadSound(parsed, _sound);
+        bool isJson = parsed.GetValue(_json);
+        LiveStart start = await _live.StartAsync(parsed, _context, cancel).ConfigureAwait(false);
+        if (!isJson)
         {
-            await _context.Terminal.ErrorOut.WriteLineAsync(chosen.Line).ConfigureAwait(false);
+            await _context.Terminal.ErrorOut.WriteLineAsync(start.Chosen.Line).ConfigureAwait(false);
         }
 
-        if (_context.Terminal.IsInteractive && !parsed.GetValue(_json))
+        bool isScreen = _context.Terminal.IsInteractive && !isJson;
+        var screen = new LiveTerminal(start.Session, _context.Terminal, start.Unit, hasSound, _context.Clock);
+        var figures = new Figures(start.Unit);
+        await start.RunAsync(over => isScreen ? screen.ShowAsync(length, over) : WriteLinesAsync(start, figures, isJson, length, over), cancel).ConfigureAwait(false);
+        if (isScreen)
         {
-            await ShowAsync(rig, viewer, figures, length, cancel).ConfigureAwait(false);
-        }
-        else
-        {
-            TextWriter output = _context.Terminal.Out;
-            void WriteLine()
-            {
-                LiveView view = viewer.Now();
-                output.WriteLine(parsed.GetValue(_json) ? LiveAnswer.Of(view).Put("vehicle", chosen.VehicleObject).Put("rig", chosen.RigObject).ToLine() : LiveText.Line(view, figures));
-                output.Flush();
-            }
-
-            await EachAsync(rig, WriteLine, TimeSpan.FromSeconds(1), length, cancel).ConfigureAwait(false);
+            WriteEntries(start.Session.View, figures);
         }
 
         return ExitCodes.Good;
     }
 
-    private async Task ShowAsync(RigSession rig, LiveViewer viewer, Figures figures, TimeSpan length, CancellationToken cancel)
+    private async Task WriteLinesAsync(LiveStart start, Figures figures, bool isJson, TimeSpan length, CancellationToken cancel)
     {
-        IAnsiConsole screen = AnsiConsole.Create(new AnsiConsoleSettings { Out = new AnsiConsoleOutput(_context.Terminal.Out) });
-        await screen.Live(new Text("waiting for the first readings ...")).StartAsync(async live =>
-            await EachAsync(rig, () => live.UpdateTarget(LiveText.Table(viewer.Now(), figures)), TimeSpan.FromMilliseconds(250), length, cancel).ConfigureAwait(false)).ConfigureAwait(false);
+        TextWriter output = _context.Terminal.Out;
+        long began = _context.Clock.GetTimestamp();
+        long seen = (await start.Session.NextAsync(0, cancel).ConfigureAwait(false)).Number;
+        while (_context.Clock.GetElapsedTime(began) < length)
+        {
+            await Task.Delay(EverySecond, _context.Clock, cancel).ConfigureAwait(false);
+            LiveView view = start.Session.View;
+            string line = isJson
+                ? LiveAnswer.Of(view).Put("vehicle", start.Chosen.VehicleObject).Put("rig", start.Chosen.RigObject).ToLine()
+                : LiveText.Line(view, figures, _context.Clock.LocalTimeZone);
+            await output.WriteLineAsync(line).ConfigureAwait(false);
+            await output.FlushAsync(cancel).ConfigureAwait(false);
+            if (view.Verdict == LiveVerdict.Over || view.Number == seen)
+            {
+                return;
+            }
+
+            seen = view.Number;
+        }
     }
 
-    // Being told to stop is the usual end of a live screen, not an error.
-    private async Task EachAsync(RigSession rig, Action act, TimeSpan every, TimeSpan length, CancellationToken cancel)
+    // The screen is gone when it ends; what was taken must not be.
+    private void WriteEntries(LiveView view, Figures figures)
     {
-        long start = _context.Clock.GetTimestamp();
-        try
+        foreach (EntryWords entry in LiveWords.EntriesOf(view, figures, _context.Clock.LocalTimeZone))
         {
-            while (!rig.HasEnded && _context.Clock.GetElapsedTime(start) < length)
-            {
-                await rig.PumpAsync(() => false, every, cancel).ConfigureAwait(false);
-                act();
-            }
-        }
-        catch (OperationCanceledException) when (cancel.IsCancellationRequested)
-        {
+            string record = entry.Record.Length > 0 ? $", kept as {entry.Record}" : "";
+            WeighingText.WriteWrapped(_context.Terminal.Out, $"{entry.Number} {entry.Kind} {entry.Time}  {entry.Text} {entry.Note}{record}", _context.Terminal.Width);
         }
     }
 }

@@ -13,18 +13,38 @@ public static class LiveAnswer
     {
         var answer = new JsonAnswer("watch")
             .Put("time_utc", view.Time.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss.fff'Z'", CultureInfo.InvariantCulture))
-            .Put("settled", view.IsSettled);
+            .Put("settled", view.IsSettled)
+            .Put("state", Words.Of(view.Verdict))
+            .Put("alarm", view.Alarm is { } alarm ? new JsonObject { ["kind"] = Words.Of(alarm.Kind), ["text"] = alarm.Text } : null);
         WeighingAnswer.PutResults(answer, view.Result);
         return answer
             .Put("stations", view.Stations.Select(station => new JsonObject
             {
-                ["name"] = station.Station,
+                ["name"] = station.Name,
                 ["load_kg"] = station.LoadKg?.Value,
-                ["settled"] = station.IsSettled,
-                ["status"] = station.Reasons is [{ } reason, ..] ? Words.Of(reason.Code) : "ok",
-                ["age_s"] = view.Boards.Count == 0 ? null : view.Boards.Max(board => board.Age.TotalSeconds),
+                ["settled"] = station.State == LiveState.Settled,
+                ["status"] = station.Reading.Reasons is [{ } reason, ..] ? Words.Of(reason.Code) : "ok",
+                ["age_s"] = AgeS(view, station.Name),
+                ["tare_kg"] = station.TareKg,
+            }))
+            .Put("cells", view.Cells.Select(cell => new JsonObject
+            {
+                ["board"] = cell.Id.Board,
+                ["cell"] = cell.Id.Cell,
+                ["status"] = Words.Of(cell.Status),
+                ["age_s"] = cell.Age?.TotalSeconds,
+                ["rate_hz"] = cell.RateHz,
+                ["used"] = cell.Good,
+                ["not_used"] = cell.Bad,
             }))
             .Put("boards", view.Boards.Select(board => new JsonObject { ["id"] = board.BoardId }))
             .PutQuality(view.Result.IsAcceptable, view.Result.Reasons);
+    }
+
+    // The oldest of a station's cells; null when one of them has nothing good.
+    private static double? AgeS(LiveView view, string station)
+    {
+        TimeSpan?[] ages = [.. view.Cells.Where(cell => cell.Station == station).Select(cell => cell.Age)];
+        return ages.Length == 0 || ages.Any(age => age is null) ? null : ages.Max()!.Value.TotalSeconds;
     }
 }

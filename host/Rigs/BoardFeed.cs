@@ -82,7 +82,7 @@ public sealed class BoardFeed : IAsyncDisposable
         switch (item.Kind)
         {
             case BoardItemKind.Sample:
-                _cells[item.Sample.Cell - 1].Take(item.Sample);
+                _cells[item.Sample.Cell - 1].Take(item.Sample, item.HostTime);
                 break;
             case BoardItemKind.Pulse when item.Detail is BoardPulse pulse:
                 Pulse = pulse;

@@ -27,6 +27,9 @@ public sealed class CellFeed
     /// <summary>The last good conversion; meaningless while <see cref="HasGood"/> is false.</summary>
     public Sample LastGood { get; private set; }
 
+    /// <summary>When the last good conversion reached this machine; meaningless while <see cref="HasGood"/> is false.</summary>
+    public DateTimeOffset LastGoodHostTime { get; private set; }
+
     /// <summary>True when at least one good conversion came since the last clearing.</summary>
     public bool HasGood => _goodSinceClear > 0;
 
@@ -52,7 +55,9 @@ public sealed class CellFeed
     public int? LowestCounts { get; private set; }
 
     /// <summary>Takes a conversion.</summary>
-    public void Take(Sample sample)
+    /// <param name="sample">The conversion.</param>
+    /// <param name="hostTime">When it was decoded; needed only where somebody asks how old it is.</param>
+    public void Take(Sample sample, DateTimeOffset hostTime = default)
     {
         Status = sample.Status;
         _heardFromMicroseconds ??= sample.DeviceMicroseconds;
@@ -73,6 +78,7 @@ public sealed class CellFeed
 
         _goodSinceClear++;
         LastGood = sample;
+        LastGoodHostTime = hostTime;
         _window.Add(sample.DeviceMicroseconds, sample.Counts);
     }
 

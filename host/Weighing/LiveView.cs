@@ -1,18 +1,109 @@
+using Fourpatch.Core.Cells;
+using Fourpatch.Links;
 using Fourpatch.Rigs;
-using Fourpatch.Vehicles;
+using Fourpatch.Uncertainty;
 
 namespace Fourpatch.Weighing;
 
-/// <summary>The corners at one moment: what every live screen shows. Immutable.</summary>
-/// <param name="Time">When it was made.</param>
-/// <param name="Result">Loads and what follows from them, over the last window.</param>
-/// <param name="Stations">Each station by itself.</param>
-/// <param name="Boards">Each board by itself.</param>
-public sealed record LiveView(DateTimeOffset Time, WeighingResult Result, IReadOnlyList<StationReading> Stations, IReadOnlyList<BoardView> Boards)
+/// <summary>How the whole rig stands at one moment.</summary>
+public enum LiveVerdict
 {
-    /// <summary>True when every station is known and stands still.</summary>
-    public bool IsSettled => Stations.All(station => station is { LoadKg: not null, IsSettled: true });
+    /// <summary>Every wheel is known and stands still.</summary>
+    Settled,
+
+    /// <summary>A load moves.</summary>
+    Moving,
+
+    /// <summary>Too noisy to tell whether it moves.</summary>
+    TooNoisy,
+
+    /// <summary>Not every wheel is known.</summary>
+    NotKnown,
+
+    /// <summary>A board is not there.</summary>
+    BoardLost,
+
+    /// <summary>A guide, or the taking of a zero, has the rig meanwhile.</summary>
+    Away,
+
+    /// <summary>The log that was played back is over.</summary>
+    Over,
 }
+
+/// <summary>How one wheel stands.</summary>
+public enum LiveState
+{
+    /// <summary>Stands still.</summary>
+    Settled,
+
+    /// <summary>Moves.</summary>
+    Moving,
+
+    /// <summary>Too noisy to tell.</summary>
+    TooNoisy,
+
+    /// <summary>Not known; the reading says why.</summary>
+    NotKnown,
+}
+
+/// <summary>What must be noticed at once.</summary>
+public enum LiveAlarmKind
+{
+    /// <summary>More on a cell than it is rated for, or a cell at the end of its range.</summary>
+    Overload,
+
+    /// <summary>A wheel loses load quickly.</summary>
+    FallingFast,
+
+    /// <summary>A board is gone.</summary>
+    BoardLost,
+}
+
+/// <summary>An alarm in plain words.</summary>
+public sealed record LiveAlarm(LiveAlarmKind Kind, string Text);
+
+/// <summary>What there is to hear.</summary>
+public enum LiveSound
+{
+    /// <summary>Nothing yet.</summary>
+    None,
+
+    /// <summary>Everything stands still.</summary>
+    Settled,
+
+    /// <summary>An alarm.</summary>
+    Alarm,
+}
+
+/// <summary>The last sound. Whoever shows a view plays it once, when the number is new.</summary>
+/// <param name="Number">Counts up with every sound.</param>
+/// <param name="Sound">Which.</param>
+public sealed record LiveCue(long Number, LiveSound Sound);
+
+/// <summary>One wheel at one moment.</summary>
+/// <param name="Reading">Its load, over the last seconds while it stands still, over a shorter time while it moves.</param>
+/// <param name="State">How it stands.</param>
+/// <param name="TareKg">What is taken off for the moment, kg at the wheel; 0 when nothing is.</param>
+public sealed record LiveStation(StationReading Reading, LiveState State, double TareKg)
+{
+    /// <summary>FL, FR, RL, RR or the name of a wheel.</summary>
+    public string Name => Reading.Station;
+
+    /// <summary>The load, less the tare; null when it is not known.</summary>
+    public Measured? LoadKg => Reading.LoadKg;
+}
+
+/// <summary>One cell at one moment.</summary>
+/// <param name="Id">Which.</param>
+/// <param name="Station">The wheel it belongs to.</param>
+/// <param name="Status">Of its last conversion.</param>
+/// <param name="LoadKg">What it carries by itself; null when not known.</param>
+/// <param name="Age">Since its last good conversion; null when there is none.</param>
+/// <param name="RateHz">Good conversions per second; null before two have come.</param>
+/// <param name="Good">Good conversions since contact.</param>
+/// <param name="Bad">Conversions that may not be used, since contact.</param>
+/// <param name="Tally">The board's own counters; null before they have come.</param>
+public sealed record CellView(CellId Id, string Station, SampleStatus Status, double? LoadKg, TimeSpan? Age, double? RateHz, long Good, long Bad, CellTally? Tally);
 
 /// <summary>How a board stands at one moment.</summary>
 /// <param name="BoardId">Its name.</param>
@@ -21,29 +112,122 @@ public sealed record LiveView(DateTimeOffset Time, WeighingResult Result, IReadO
 /// <param name="Trouble">In plain words; empty when all is well.</param>
 /// <param name="Age">Age of the last good line.</param>
 /// <param name="SkippedLines">Lines that could not be read, since the start.</param>
+/// <param name="LostLines">Sample lines that never came, since the start.</param>
 /// <param name="Dropped">Conversions this program was too slow for.</param>
-public sealed record BoardView(string BoardId, string Port, bool IsPresent, string Trouble, TimeSpan Age, long SkippedLines, long Dropped);
+public sealed record BoardView(string BoardId, string Port, bool IsPresent, string Trouble, TimeSpan Age, long SkippedLines, long LostLines, long Dropped);
 
-/// <summary>Makes views of a rig.</summary>
-/// <param name="rig">The boards.</param>
-/// <param name="vehicle">What stands on it.</param>
-/// <param name="assumed">What is assumed of the cells.</param>
-/// <param name="settings">How long to look back, and how still is still.</param>
-/// <param name="clock">For the time.</param>
-public sealed class LiveViewer(RigSession rig, Vehicle vehicle, CellAssumptions assumed, WeighSettings settings, TimeProvider clock)
+/// <summary>A load that is wanted under one wheel: while jacking.</summary>
+/// <param name="Station">Which wheel.</param>
+/// <param name="TargetKg">The load wanted; null: the wheel is only looked at closely.</param>
+public sealed record LiveGoal(string Station, double? TargetKg);
+
+/// <summary>What an entry of a session is.</summary>
+public enum LiveEntryKind
 {
-    private readonly StationReader _reader = new(rig.Layout, assumed);
+    /// <summary>A weighing, taken while everything stood still.</summary>
+    Take,
 
-    /// <summary>The view of this moment.</summary>
-    public LiveView Now()
+    /// <summary>A moment worth finding again, as it stood.</summary>
+    Mark,
+}
+
+/// <summary>Something kept in a session.</summary>
+/// <param name="Number">Counts up; a number that was undone is not used again.</param>
+/// <param name="Kind">What it is.</param>
+/// <param name="Time">When.</param>
+/// <param name="Note">The person's words; empty when none.</param>
+/// <param name="Result">The loads.</param>
+/// <param name="RecordId">Id of the record it was kept as; null when it is kept in the session only.</param>
+public sealed record LiveEntry(int Number, LiveEntryKind Kind, DateTimeOffset Time, string Note, WeighingResult Result, string? RecordId);
+
+/// <summary>What the last action came to, in plain words.</summary>
+/// <param name="Number">Counts up.</param>
+/// <param name="Text">The words; empty before the first.</param>
+public sealed record LiveNews(long Number, string Text);
+
+/// <summary>The corners at one moment with everything a live screen shows. Immutable: terminal and page render this and compute nothing.</summary>
+public sealed record LiveView
+{
+    /// <summary>Counts up with every view.</summary>
+    public long Number { get; init; }
+
+    /// <summary>When it was made.</summary>
+    public required DateTimeOffset Time { get; init; }
+
+    /// <summary>Loads and what follows from them.</summary>
+    public required WeighingResult Result { get; init; }
+
+    /// <summary>Each wheel by itself.</summary>
+    public required IReadOnlyList<LiveStation> Stations { get; init; }
+
+    /// <summary>Each cell by itself.</summary>
+    public IReadOnlyList<CellView> Cells { get; init; } = [];
+
+    /// <summary>Each board by itself.</summary>
+    public IReadOnlyList<BoardView> Boards { get; init; } = [];
+
+    /// <summary>How the whole stands.</summary>
+    public required LiveVerdict Verdict { get; init; }
+
+    /// <summary>What must be noticed at once; null when nothing must.</summary>
+    public LiveAlarm? Alarm { get; init; }
+
+    /// <summary>The last sound.</summary>
+    public LiveCue Cue { get; init; } = new(0, LiveSound.None);
+
+    /// <summary>Since when the figures have been held; null while they are live.</summary>
+    public DateTimeOffset? FrozenSince { get; init; }
+
+    /// <summary>True while a take waits for everything to stand still.</summary>
+    public bool IsTakeAwaited { get; init; }
+
+    /// <summary>What goes on that takes a while; empty when nothing does.</summary>
+    public string Busy { get; init; } = "";
+
+    /// <summary>What the last action came to.</summary>
+    public LiveNews News { get; init; } = new(0, "");
+
+    /// <summary>The wheel looked at closely; null when none is.</summary>
+    public LiveGoal? Goal { get; init; }
+
+    /// <summary>What was kept in this session, the oldest first.</summary>
+    public IReadOnlyList<LiveEntry> Entries { get; init; } = [];
+
+    /// <summary>True when every wheel is known and stands still.</summary>
+    public bool IsSettled => Verdict == LiveVerdict.Settled;
+
+    /// <summary>True while something is taken off any wheel.</summary>
+    public bool IsTared => Stations.Any(station => station.TareKg != 0);
+
+    /// <summary>
+    /// Everything that keeps a load from being known or good, each cause once with the wheels it concerns; no wheel is named where it
+    /// concerns all of them.
+    /// </summary>
+    public IReadOnlyList<string> Troubles
     {
-        IReadOnlyList<StationReading> readings = AllAtOnce.ReadNow(_reader, rig, settings);
-        IReadOnlyList<BoardView> boards =
-        [
-            .. rig.Boards.Select(board => new BoardView(
-                board.BoardId, board.Connection.State.PortDescription, board.IsPresent, board.Trouble, board.Connection.Age,
-                board.Connection.SkippedLines, board.Connection.Dropped)),
-        ];
-        return new LiveView(clock.GetUtcNow(), AllAtOnce.ResultOf(rig, vehicle, readings, assumed), readings, boards);
+        get
+        {
+            var wheels = new Dictionary<string, List<string>>();
+            foreach (LiveStation station in Stations.Where(station => station.State is LiveState.NotKnown))
+            {
+                foreach (string text in station.Reading.Reasons.Select(reason => Alike(reason.Text, station)).Distinct())
+                {
+                    wheels.TryAdd(text, []);
+                    wheels[text].Add(station.Name);
+                }
+            }
+
+            return [.. wheels.Select(trouble => trouble.Value.Count == Stations.Count ? trouble.Key : $"{string.Join(", ", trouble.Value)}: {trouble.Key}")];
+        }
     }
+
+    // What is the same trouble at several wheels must read the same: without the wheel, and with one word for its cell where it has only one.
+    private static string Alike(string text, LiveStation station)
+    {
+        string alike = WithoutStation(text, station.Name);
+        return station.Reading.Readings is [var only] ? alike.Replace($"cell {only.Id}", "its cell", StringComparison.Ordinal) : alike;
+    }
+
+    private static string WithoutStation(string text, string station) =>
+        text.StartsWith(station + ": ", StringComparison.Ordinal) ? text[(station.Length + 2)..] : text;
 }

@@ -4,6 +4,7 @@ using Fourpatch.Benchmarks;
 (string Name, Action Run)[] members =
 [
     ("log-summary", LogSummaryBenchmark.Run),
+    ("live", LiveBenchmark.Run),
     ("records", RecordsBenchmark.Run),
 ];
 

@@ -33,7 +33,7 @@ public static class PlanViewSvg
 
     /// <summary>Of a moment of a live screen: each wheel also says how it stands.</summary>
     public static string Of(LiveView view, MassUnit unit, PlanViewStyle style) =>
-        new PlanViewDrawing(view.Result, new Figures(unit), style, [], view.Stations.ToDictionary(station => station.Station, LiveText.State), LiveText.Verdict(view)).Draw();
+        new PlanViewDrawing(view.Result, new Figures(unit), style, [], view.Stations.ToDictionary(station => station.Name, station => LiveWords.StateOf(station)), LiveText.Verdict(view)).Draw();
 
     /// <summary>All that the picture says, in words: for those who do not see it.</summary>
     public static string Describe(WeighingResult result, MassUnit unit, IReadOnlyList<CgPlace>? path = null)

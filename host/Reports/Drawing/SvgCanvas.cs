@@ -63,11 +63,14 @@ internal sealed class SvgCanvas(Ink ink)
     /// <param name="title">What it is.</param>
     /// <param name="description">All it says, in words.</param>
     public string Finish(double width, double height, string id, string title, string description) => string.Create(CultureInfo.InvariantCulture, $"""
-        <svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width:0} {height:0}" role="img" aria-labelledby="{id}-title {id}-desc" font-family="{Fonts}" font-size="13" stroke="{Ink.Line}" fill="none" style="font-variant-numeric:tabular-nums">
+        <svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width:0} {height:0}" role="img" aria-labelledby="{id}-title {id}-desc" font-family="{Fonts}" font-size="13" stroke="{Ink.Line}" fill="none"{OwnStyle}>
         <title id="{id}-title">{Markup.Escape(title)}</title>
         <desc id="{id}-desc">{Markup.Escape(description)}</desc>
         <rect width="{width:0}" height="{height:0}" fill="{Ink.Paper}" stroke="none"/>
         {_shapes}</svg>
 
         """);
+
+    // A page dresses its drawings itself, and may be served with a policy that refuses styles inside of elements.
+    private string OwnStyle => Ink == Ink.Page ? "" : " style=\"font-variant-numeric:tabular-nums\"";
 }

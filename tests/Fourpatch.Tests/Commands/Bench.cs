@@ -3,6 +3,7 @@ using Fourpatch.Commands;
 using Fourpatch.Files;
 using Fourpatch.Links;
 using Fourpatch.Tests.Files;
+using Fourpatch.Web;
 
 namespace Fourpatch.Tests.Commands;
 
@@ -82,6 +83,12 @@ internal sealed class Bench : IDisposable
     /// <summary>Columns of the screen.</summary>
     public int Width { get; init; } = 80;
 
+    /// <summary>Rows of the screen.</summary>
+    public int Height { get; init; } = 24;
+
+    /// <summary>Keys that are pressed while a screen is drawn.</summary>
+    public System.Collections.Concurrent.ConcurrentQueue<char> Keys { get; } = [];
+
     /// <summary>True: somebody sits there and the screen may be drawn again and again.</summary>
     public bool IsInteractive { get; init; }
 
@@ -133,7 +140,11 @@ internal sealed class Bench : IDisposable
         var errors = new ScreenText();
         var stop = new CancellationTokenSource();
         TextReader keyboard = Person is null ? input : new Keyboard(output, Person);
-        var context = new CommandContext(new Terminal(output, errors, keyboard, Width, IsInteractive), _clock, _links, _files, Data is null ? null : Path.Combine(Folder, Data)) { FindBrowser = () => Browser };
+        var context = new CommandContext(new Terminal(output, errors, keyboard, this), _clock, _links, _files, Data is null ? null : Path.Combine(Folder, Data))
+        {
+            More = [ServeCommand.Build],
+            FindBrowser = () => Browser,
+        };
         return new Running(Task.Run(() => Cli.RunAsync(args, context, stop.Token)), output, errors, stop);
     }
 
@@ -152,7 +163,7 @@ internal sealed class Bench : IDisposable
         }
     }
 
-    private sealed class Terminal(TextWriter output, TextWriter errors, TextReader input, int width, bool isInteractive) : ITerminal
+    private sealed class Terminal(TextWriter output, TextWriter errors, TextReader input, Bench bench) : ITerminal, IKeyboard
     {
         public TextWriter Out => output;
 
@@ -160,11 +171,24 @@ internal sealed class Bench : IDisposable
 
         public TextReader Input => input;
 
-        public bool IsInteractive => isInteractive;
+        public bool IsInteractive => bench.IsInteractive;
 
-        public int Width => width;
+        public int Width => bench.Width;
 
-        public int Height => 24;
+        public int Height => bench.Height;
+
+        public IKeyboard OpenKeyboard(Action suspending, Action resumed) => this;
+
+        public bool TryRead(out ConsoleKeyInfo key)
+        {
+            bool any = bench.Keys.TryDequeue(out char pressed);
+            key = new ConsoleKeyInfo(pressed, ConsoleKey.None, false, false, false);
+            return any;
+        }
+
+        public void Dispose()
+        {
+        }
     }
 }
 

@@ -53,6 +53,23 @@ public class FloorTests
         Assert.All(outcome.Out.Split('\n'), line => Assert.True(line.Length <= 80, line));
     }
 
+    [Theory]
+    [InlineData("floor --vehicle car.toml --below-laser FL=800,FR=809,RL=812,RR=818 --corners FL=245,FR=255,RL=255,RR=245 --shims 1.5,3,6,12 --save bay")]
+    [InlineData("floor --vehicle car.toml --below-laser FL=800,FR=809,RL=812,RR=818 --dollies")]
+    [InlineData("weigh --vehicle car.toml --typed FL=245,FR=255,RL=255,RR=245 --floor bay --save found")]
+    [InlineData("explain found")]
+    [InlineData("records show bay")]
+    public async Task Everything_fits_sixty_columns(string commandLine)
+    {
+        using var bench = new Bench { Data = "d", Width = 60 };
+        bench.Write("car.toml", Sprung);
+        await bench.RunAsync("floor", "--vehicle", "car.toml", "--below-laser", "FL=800,FR=809,RL=812,RR=818", "--save", "bay");
+        await bench.RunAsync("weigh", "--vehicle", "car.toml", "--typed", Loads, "--floor", "bay", "--save", "found");
+        Outcome outcome = await bench.RunAsync(commandLine.Split(' '));
+        Assert.Equal((0, ""), (outcome.ExitCode, outcome.Errors));
+        Assert.All(outcome.Out.Split('\n'), line => Assert.True(line.Length <= 60, line));
+    }
+
     [Fact]
     public async Task Four_dollies_are_jacked_in_packed_steps_and_refused_above_two_percent()
     {

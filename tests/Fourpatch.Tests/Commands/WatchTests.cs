@@ -6,20 +6,61 @@ namespace Fourpatch.Tests.Commands;
 public class WatchTests
 {
     [Fact]
-    public async Task On_a_screen_it_is_a_table_with_every_wheel_the_total_and_the_board()
+    public async Task On_a_screen_every_wheel_the_total_and_the_board_can_be_read_and_every_key_does_its_work()
+    {
+        var clock = new FastClock(TimeProvider.System, 4);
+        using var bench = new Bench(new GarageLinks(Garages.Pads(), clock), clock) { IsInteractive = true, Data = "data", Height = 40 };
+        Cars.WriteTo(bench);
+        Running watch = bench.Start("watch", "--port", "virtual", "--vehicle", "plain.toml", "--save", "evening");
+        await watch.UntilAsync(running => running.Out.Contains("SETTLED", StringComparison.Ordinal), "settled loads");
+        await PressAsync(' ', "Taken as number 1.");
+        await PressAsync('m', "Marked as number 2.");
+        await PressAsync('u', "Number 2 is undone.");
+        await PressAsync('f', "HELD since");
+        await PressAsync('f', "The figures are live again.");
+        await PressAsync('t', "TARED");
+        await PressAsync('t', "Tare off");
+        await PressAsync('n', " lb settled");
+        await PressAsync('2', "FRONT RIGHT");
+        await PressAsync('0', "rear ");
+        await PressAsync('z', "Is there nothing on any pad?");
+        await PressAsync('z', "Zero NOT taken, the old one holds");
+        bench.Keys.Enqueue('q');
+        Outcome outcome = await watch.EndAsync();
+        Assert.Equal(0, outcome.ExitCode);
+        foreach (string piece in new[] { "FL 118.", "FR 109.", "RL 127.", "RR 131.", "total ", "front ", "left ", "cross (/) ", "each +/- ", "board B1 at virtual", "space take", "80/s", "Silence is not safety", "\a" })
+        {
+            Assert.Contains(piece, outcome.Out, StringComparison.Ordinal);
+        }
+
+        // What was taken outlasts the screen, which is as it was before.
+        int left = outcome.Out.LastIndexOf("\u001b[?1049l", StringComparison.Ordinal);
+        Assert.True(left > outcome.Out.LastIndexOf("\u001b[?25l", StringComparison.Ordinal));
+        Assert.Matches("1 take .* kept as ", outcome.Out[left..].ReplaceLineEndings(" "));
+        Assert.Contains("evening 1", (await bench.RunAsync("records", "list")).Out, StringComparison.Ordinal);
+
+        async Task PressAsync(char key, string seen)
+        {
+            int before = watch.Out.Length;
+            bench.Keys.Enqueue(key);
+            await watch.UntilAsync(running => running.Out[before..].Contains(seen, StringComparison.Ordinal), seen);
+        }
+    }
+
+    [Fact]
+    public async Task A_take_waits_for_stillness_and_one_can_give_up_waiting()
     {
         var clock = new FastClock(TimeProvider.System, 4);
         using var bench = new Bench(new GarageLinks(Garages.Pads(), clock), clock) { IsInteractive = true };
         Cars.WriteTo(bench);
-        Running watch = bench.Start("watch", "--port", "virtual", "--vehicle", "plain.toml");
-        await watch.UntilAsync(running => running.Out.Contains("settled", StringComparison.Ordinal), "settled loads");
+        Running watch = bench.Start("watch", "--port", "virtual", "--vehicle", "plain.toml", "--sound", "off");
+        await watch.UntilAsync(running => running.Out.Contains("NOT KNOWN", StringComparison.Ordinal), "the beginning");
+        bench.Keys.Enqueue(' ');
+        await watch.UntilAsync(running => running.Out.Contains("Taken as number 1.", StringComparison.Ordinal), "the take");
         watch.Stop();
         Outcome outcome = await watch.EndAsync();
-        Assert.Equal(0, outcome.ExitCode);
-        foreach (string piece in new[] { "FL", "118.", "FR", "109.", "RL", "127.", "RR", "131.", "total", "front ", "each +/- ", "board B1 at virtual", "Ctrl-C ends" })
-        {
-            Assert.Contains(piece, outcome.Out, StringComparison.Ordinal);
-        }
+        Assert.True(outcome.Out.IndexOf("taken as soon as everything stands still", StringComparison.Ordinal) < outcome.Out.IndexOf("Taken as number 1.", StringComparison.Ordinal));
+        Assert.DoesNotContain('\a', outcome.Out);
     }
 
     [Fact]
@@ -35,5 +76,45 @@ public class WatchTests
         Assert.InRange(lines.Length, 3, 7);
         Assert.All(lines, line => Assert.Contains(" lb", line, StringComparison.Ordinal));
         Assert.Contains("FL 261.", lines[^1], StringComparison.Ordinal);
+        Assert.DoesNotContain('\u001b', outcome.Out);
+    }
+
+    [Fact]
+    public async Task Redirected_every_unknown_load_has_its_reason_on_the_line()
+    {
+        var clock = new FastClock(TimeProvider.System, 4);
+        using var bench = new Bench(new GarageLinks(CalBench.EmptyPads(cell => cell with { Calibrated = false }), clock), clock);
+        Cars.WriteTo(bench);
+        Outcome outcome = await bench.RunAsync("watch", "--port", "virtual", "--vehicle", "plain.toml", "--seconds", "3");
+        string line = outcome.Out.Split('\n', StringSplitOptions.RemoveEmptyEntries)[^1];
+        Assert.Contains("FL --  FR --  RL --  RR --", line, StringComparison.Ordinal);
+        Assert.Contains("cell B1:1 has no calibration", line.Replace("its cell", "cell B1:1", StringComparison.Ordinal), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task As_json_each_line_keeps_its_contract()
+    {
+        var clock = new FastClock(TimeProvider.System, 4);
+        using var bench = new Bench(new GarageLinks(Garages.Pads(), clock), clock);
+        Cars.WriteTo(bench);
+        Outcome outcome = await bench.RunAsync("watch", "--port", "virtual", "--vehicle", "plain.toml", "--seconds", "7", "--json");
+        string[] lines = outcome.Out.Split('\n', StringSplitOptions.RemoveEmptyEntries);
+        Assert.All(lines, line => Assert.Null(Files.AnswerSchemas.Complaint(line)));
+        Assert.Contains("\"state\":\"settled\",\"alarm\":null", lines[^1], StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task It_goes_on_where_nothing_can_be_remembered()
+    {
+        var clock = new FastClock(TimeProvider.System, 4);
+        using var bench = new Bench(new GarageLinks(Garages.Pads(), clock), clock);
+        Cars.WriteTo(bench);
+
+        // Nobody may write there, whoever they are.
+        string nowhere = OperatingSystem.IsLinux() ? "/proc/fourpatch" : "plain.toml/data";
+        Outcome outcome = await bench.RunAsync("watch", "--port", "virtual", "--vehicle", "plain.toml", "--seconds", "4", "--data", nowhere);
+        Assert.Equal(0, outcome.ExitCode);
+        Assert.Single(outcome.ErrorLines, line => line.Contains("not remembered for next time", StringComparison.Ordinal));
+        Assert.InRange(outcome.Out.Split('\n', StringSplitOptions.RemoveEmptyEntries).Length, 2, 5);
     }
 }

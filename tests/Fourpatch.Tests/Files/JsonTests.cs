@@ -67,7 +67,11 @@ public class JsonTests
             """,
         ["log"] = $$""" "file":"a.csv","files":["a.csv"],"started_utc":"t","ended_utc":"t","rows":1,"lost":0,"bad_lines":0,"gaps":0,"boards":[],"quality":{{Quality}} """,
         ["demo"] = $$""" "seed":1,"out":null,"files":["a"],"steps":[{"name":"weigh","answer":{"schema":"x"},"truth":null}],"quality":{{Quality}} """,
-        ["watch"] = $$""" "time_utc":"t","settled":false,{{Uncertain}},"stations":[{"name":"FL","load_kg":null,"settled":false,"status":"stale","age_s":12,"tare_kg":0,"peak_kg":3}],"boards":[] """,
+        ["watch"] = $$"""
+            "time_utc":"t","settled":false,"state":"board-lost","alarm":{"kind":"board-lost","text":"x"},{{Uncertain}},
+            "stations":[{"name":"FL","load_kg":null,"settled":false,"status":"stale","age_s":12,"tare_kg":0,"peak_kg":3}],
+            "cells":[{"board":"B1","cell":1,"status":"ok","age_s":0.1,"rate_hz":80,"used":400,"not_used":0}],"boards":[]
+            """,
         ["lever"] = $$"""
             "wheel_kg":120,"factor":3,"uncertainty":{"wheel_kg":1,"factor":null},"k":{"wheel_kg":2,"factor":null},"quality":{{Quality}},"beam_share_kg":null,"placement_effect_kg_per_mm":0.2,
             "block_kg":null,"level_effect_kg_per_mm":0.1,"side_force_effect_kg_per_n":0.06,"wheel_at_rating_kg":450,"least_factor":2.44,"recommended_factor":null,"largest_cause":"place"

@@ -1,5 +1,3 @@
-using System.Diagnostics;
-using System.Text.RegularExpressions;
 using Fourpatch.Files;
 using Fourpatch.Tests.Files;
 using Fourpatch.Tests.VirtualRig;
@@ -11,7 +9,7 @@ namespace Fourpatch.Tests.Commands.Interviews;
 /// terminal driver, Ctrl-C is a signal, Ctrl-D the end of input.
 /// </summary>
 [Collection(KeepsTime.Name)]
-public partial class TerminalTests
+public class TerminalTests
 {
     [PseudoTerminalFact]
     public async Task A_car_is_described_at_a_terminal_with_slips_and_second_thoughts()
@@ -96,91 +94,5 @@ public partial class TerminalTests
         await person.AnswerAsync("All right?", "");
         Assert.Equal(0, await person.ExitCodeAsync());
         Assert.Contains("Battery,fit,6.80388555,350,-120,", File.ReadAllText(Path.Combine(folder.Path, "parts.csv")), StringComparison.Ordinal);
-    }
-
-    /// <summary>Somebody at a terminal: types only what a question on the screen asks for.</summary>
-    private sealed partial class Person : IDisposable
-    {
-        private readonly Process _script;
-        private readonly ScreenText _screen = new();
-        private readonly Task _reading;
-        private int _seen;
-
-        public Person(ScratchFolder folder, string commandLine)
-        {
-            string? host = Environment.ProcessPath;
-            string dotnet = host is not null && Path.GetFileNameWithoutExtension(host) == "dotnet" ? host : "dotnet";
-            string program = $"'{dotnet}' '{Path.Combine(AppContext.BaseDirectory, "fourpatch.dll")}' {commandLine}";
-            _script = Process.Start(new ProcessStartInfo("script", ["--quiet", "--return", "--command", $"stty cols 100; exec {program}", "/dev/null"])
-            {
-                WorkingDirectory = folder.Path,
-                RedirectStandardInput = true,
-                RedirectStandardOutput = true,
-                RedirectStandardError = true,
-                Environment = { ["TERM"] = "xterm" },
-            })!;
-            _reading = ReadAsync();
-        }
-
-        /// <summary>Waits for the question, then types the answer and Enter.</summary>
-        public async Task AnswerAsync(string question, string answer)
-        {
-            await SeesAsync(question);
-            await SeesAsync(": ");
-            Press(answer + "\r");
-        }
-
-        public void Press(string keys)
-        {
-            _script.StandardInput.Write(keys);
-            _script.StandardInput.Flush();
-        }
-
-        /// <summary>Waits until this stands on the screen behind what was waited for before.</summary>
-        public async Task SeesAsync(string text)
-        {
-            using var patience = new CancellationTokenSource(TimeSpan.FromSeconds(60));
-            while (true)
-            {
-                string screen = Escapes().Replace(_screen.ToString(), "").Replace("\r", "", StringComparison.Ordinal);
-                int at = screen.IndexOf(text, _seen, StringComparison.Ordinal);
-                if (at >= 0)
-                {
-                    _seen = at + text.Length;
-                    return;
-                }
-
-                Assert.False(patience.IsCancellationRequested || _reading.IsCompleted, $"never seen: {text}\n{screen}");
-                await Task.Delay(10);
-            }
-        }
-
-        public async Task<int> ExitCodeAsync()
-        {
-            await _script.WaitForExitAsync().WaitAsync(TimeSpan.FromSeconds(60));
-            return _script.ExitCode;
-        }
-
-        public void Dispose()
-        {
-            if (!_script.HasExited)
-            {
-                _script.Kill(entireProcessTree: true);
-            }
-
-            _script.Dispose();
-        }
-
-        private async Task ReadAsync()
-        {
-            char[] some = new char[4096];
-            for (int count = await _script.StandardOutput.ReadAsync(some); count > 0; count = await _script.StandardOutput.ReadAsync(some))
-            {
-                _screen.Write(new string(some, 0, count));
-            }
-        }
-
-        [GeneratedRegex("\u001b(\\[[0-9;?]*[A-Za-z]|[=>])")]
-        private static partial Regex Escapes();
     }
 }

@@ -80,7 +80,8 @@ internal sealed class LiftBench : IDisposable
 
     public void Dispose() => Bench.Dispose();
 
-    private string? Answer(string said)
+    /// <summary>Does what a prompt says, and answers it.</summary>
+    public string? Answer(string said)
     {
         _asked.Add(said);
         if (_asked.Count == KilledAt)

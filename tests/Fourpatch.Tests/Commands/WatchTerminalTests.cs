@@ -1,0 +1,86 @@
+using System.Diagnostics;
+using Fourpatch.Tests.Files;
+using Fourpatch.Tests.VirtualRig;
+
+namespace Fourpatch.Tests.Commands;
+
+/// <summary><c>watch</c> as a process of its own on a pseudo-terminal of the system: keys, size and signals as a person's terminal gives them.</summary>
+[Collection(KeepsTime.Name)]
+public class WatchTerminalTests
+{
+    private const string Watch = "watch --port virtual:pads.toml --vehicle plain.toml --data data";
+
+    [PseudoTerminalTheory]
+    [InlineData("q")]
+    [InlineData("\u0003")]
+    public async Task Keys_are_heard_and_the_terminal_is_as_before_whichever_way_it_ends(string way)
+    {
+        using ScratchFolder folder = NewFolder();
+        using var person = new Person(folder, Watch, "cols 80 rows 24");
+        await person.SeesAsync("SETTLED");
+        person.Press(" ");
+        await person.SeesAsync("Taken as number 1.");
+        person.Press("m");
+        await person.SeesAsync("Marked as number 2.");
+        person.Press(way);
+        Assert.Equal(0, await person.ExitCodeAsync());
+        string raw = person.Raw;
+        Assert.EndsWith("\u001b[?1049l", raw[..(raw.LastIndexOf("\u001b[?1049l", StringComparison.Ordinal) + 8)], StringComparison.Ordinal);
+        Assert.True(raw.LastIndexOf("\u001b[?25h", StringComparison.Ordinal) > raw.LastIndexOf("\u001b[?25l", StringComparison.Ordinal));
+        Assert.Contains("2 mark", raw[raw.LastIndexOf("\u001b[?1049l", StringComparison.Ordinal)..], StringComparison.Ordinal);
+    }
+
+    [PseudoTerminalFact]
+    public async Task Told_to_end_it_puts_the_terminal_in_order()
+    {
+        using ScratchFolder folder = NewFolder();
+        using var person = new Person(folder, Watch, "cols 80 rows 24");
+        await person.SeesAsync("SETTLED");
+        Process self = Process.GetProcessesByName("dotnet").Single(process => IsIn(process, folder.Path));
+        using Process kill = Process.Start("kill", ["-TERM", $"{self.Id}"]);
+        Assert.Equal(0, await person.ExitCodeAsync());
+        Assert.True(person.Raw.LastIndexOf("\u001b[?25h", StringComparison.Ordinal) > person.Raw.LastIndexOf("\u001b[?25l", StringComparison.Ordinal));
+    }
+
+    [PseudoTerminalFact]
+    public async Task Without_colour_there_is_none_and_the_words_say_it_all()
+    {
+        using ScratchFolder folder = NewFolder();
+        using var person = new Person(folder, Watch, "cols 60 rows 20", "export NO_COLOR=1;");
+        await person.SeesAsync("SETTLED");
+        person.Press("q");
+        Assert.Equal(0, await person.ExitCodeAsync());
+        Assert.DoesNotMatch("\u001b\\[[0-9;]*(3[0-7]|4[0-7]|38|48|9[0-7])[0-9;]*m", person.Raw);
+    }
+
+    [PseudoTerminalFact]
+    public async Task Redirected_it_is_plain_lines_and_Ctrl_C_ends_it()
+    {
+        using ScratchFolder folder = NewFolder();
+        using var person = new Person(folder, Watch + " --seconds 3 > lines.txt", "cols 80 rows 24");
+        Assert.Equal(0, await person.ExitCodeAsync());
+        string lines = File.ReadAllText(Path.Combine(folder.Path, "lines.txt"));
+        Assert.DoesNotContain('\u001b', lines);
+        Assert.InRange(lines.Split('\n').Length, 3, 5);
+    }
+
+    private static bool IsIn(Process process, string folder)
+    {
+        try
+        {
+            return new FileInfo($"/proc/{process.Id}/cwd").ResolveLinkTarget(false)?.FullName == new DirectoryInfo(folder).FullName;
+        }
+        catch (IOException)
+        {
+            return false;
+        }
+    }
+
+    private static ScratchFolder NewFolder()
+    {
+        var folder = new ScratchFolder();
+        folder.File("plain.toml", Cars.Plain);
+        folder.File("pads.toml", Cars.Pads);
+        return folder;
+    }
+}

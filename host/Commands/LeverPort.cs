@@ -47,6 +47,6 @@ internal sealed class LeverPort(CommandContext context)
 
         var station = new StationLayout { Name = "scale", Cells = [new CellId(rig.Boards[0].BoardId, number)] };
         var reader = new StationReader(new RigLayout { Stations = [station] }, new CellAssumptions());
-        return (await AllAtOnce.ReadAsync(reader, rig, new WeighSettings(Window, GiveUpAfter), null, context.Terminal.ErrorOut.WriteLine, cancel).ConfigureAwait(false))[0];
+        return (await AllAtOnce.ReadAsync(reader, rig, new WeighSettings(Window, GiveUpAfter), context.Terminal.ErrorOut.WriteLine, cancel).ConfigureAwait(false))[0];
     }
 }

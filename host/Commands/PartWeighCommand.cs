@@ -110,7 +110,7 @@ internal sealed class PartWeighCommand
     }
 
     /// <summary>The row as it will be: what an earlier weighing wrote into the note gives way.</summary>
-    private Part Changed(Part part, WeighedPart? weighed, IReadOnlyList<string> on, double? firstBehindM, string? note)
+    private Part Changed(Part part, WeighedPart? weighed, string[] on, double? firstBehindM, string? note)
     {
         if (weighed is null)
         {

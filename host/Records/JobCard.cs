@@ -143,7 +143,7 @@ public sealed record JobCard
             : wish is null ? (JobState.NotNeeded, "no cross share is wished for in the vehicle file")
             : cross is null ? (JobState.Open, string.Create(CultureInfo.InvariantCulture, $"wished for {100 * wish:0.##} %, not weighed yet"))
             : (Math.Abs(cross.Value - wish.Value) <= cross.Expand().HalfWidth ? JobState.Done : JobState.Open,
-                string.Create(CultureInfo.InvariantCulture, $"cross {100 * cross.Value:0.00} % +/- {100 * cross.Expand().HalfWidth:0.00}, wished for {100 * wish:0.##} %"));
+                string.Create(CultureInfo.InvariantCulture, $"cross {DisplayRounding.Text(cross * 100)} %, wished for {100 * wish:0.##} %"));
         return new("perches", "Set the diagonals", state, found, "fourpatch perch", "spanner for the perches, jack, rated stands", 60, true);
     }
 

@@ -35,6 +35,11 @@ public static class JobText
         WriteStages(output, card, width);
         output.WriteLine();
         Wrapped(SafetyText.BeforeWeighing[0]);
+        if (card.Next?.Key == "perches" || card.NextStage?.Key == "perches")
+        {
+            Wrapped(SafetyText.Perches);
+        }
+
         Wrapped("A worksheet for pencil: 'fourpatch job --print FILE.html'.");
 
         void Wrapped(string text) => WeighingText.WriteWrapped(output, text, width);

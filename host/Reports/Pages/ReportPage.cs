@@ -105,6 +105,11 @@ public static class ReportPage
         terms.AddRange(report.Calibrations.Count > 0
             ? report.Calibrations.Take(4).Select(alike => ("calibrated", $"{HtmlPage.Name(alike.Cells)}: {HtmlPage.Words(Age(alike))}"))
             : [("calibrated", "the scales are not this program's: their own calibration counts")]);
+        if (report.Since is null)
+        {
+            terms.Add(("before", "no earlier weighing of this car is among these records"));
+        }
+
         return HtmlPage.Section("Conditions, floor, calibration", $"<dl>\n{string.Concat(terms.Select(term => $"<dt>{Markup.Escape(term.Name)}</dt><dd>{term.Html}</dd>\n"))}</dl>");
     }
 
@@ -182,7 +187,7 @@ public static class ReportPage
     {
         if (report.Since is not { } since)
         {
-            return HtmlPage.Section("Since the last weighing", "<p>No earlier weighing of this car is among these records.</p>");
+            return "";
         }
 
         string rows = string.Concat(ComparisonRow.Of(since, report.Unit).Select(row =>

@@ -23,6 +23,8 @@ public class ReportTests
         Assert.Contains("not a legal-for-trade weight", html, StringComparison.Ordinal);
         Assert.DoesNotContain("http://", html.Replace("http://www.w3.org/2000/svg", "", StringComparison.Ordinal), StringComparison.Ordinal);
 
+        await bench.RunAsync("report", "before", "--out", "before.html", "--data", "d");
+        Assert.Contains("no earlier weighing", bench.Read("before.html"), StringComparison.Ordinal);
         string first = (string)(await bench.RunAsync("report", "before", "--text", "--data", "d", "--json")).Answer["text"]!;
         Assert.DoesNotContain("since", first, StringComparison.Ordinal);
     }

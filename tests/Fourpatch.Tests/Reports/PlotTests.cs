@@ -4,7 +4,6 @@ using Fourpatch.Calibrating;
 using Fourpatch.Files;
 using Fourpatch.Records;
 using Fourpatch.Reports.Plots;
-using Fourpatch.Rigs;
 using Fourpatch.Tests.Commands;
 using Fourpatch.Tests.Files;
 using Fourpatch.Tests.Records;

@@ -4,7 +4,6 @@ using Fourpatch.Records;
 using Fourpatch.Reports;
 using Fourpatch.Tests.Commands;
 using Fourpatch.Tests.Records;
-using Fourpatch.Uncertainty;
 using Fourpatch.Vehicles;
 using Fourpatch.Weighing;
 

@@ -15,11 +15,11 @@ namespace Fourpatch.Reports.Plots;
 public sealed record RiseReadings(string Corner, double LoadKg, double KgPerMm, IReadOnlyList<(double RiseMm, double Kg, double UKg)> Points)
 {
     /// <summary>Those of a weighing, corners without such a reading left out.</summary>
-    public static IReadOnlyList<RiseReadings> Of(WeighingResult result) => result is { Basis: RaisedBasis basis, Raised: { } told }
+    public static IReadOnlyList<RiseReadings> Of(WeighingResult result) => result is { Basis: RaisedBasis basis, Raised.OverReadKgPerMm: { } overRead }
         ? [.. basis.Readings.Where(reading => reading.IsAlone).GroupBy(reading => reading.Corner).OrderBy(corner => corner.Key)
             .Select(corner => (Corner: corner, Load: result.Loads.First(load => load.Name == corner.Key.ToString()).LoadKg)).Where(one => one.Load is not null)
             .Select(one => new RiseReadings(
-                one.Corner.Key.ToString(), one.Load!.Value, told.OverReadKgPerMm[one.Corner.Key].Value,
+                one.Corner.Key.ToString(), one.Load!.Value, overRead[one.Corner.Key].Value,
                 [.. one.Corner.Select(reading => (reading.RisesM[reading.Corner].Value * 1000, reading.Kg.Value, reading.Kg.Expand().HalfWidth))]))]
         : [];
 }
@@ -68,7 +68,7 @@ public static class WeightPlots
     {
         if (corners.Count == 0)
         {
-            return new InputError(ErrorCode.Missing, "no wheel was raised while the others stood on the floor", "readings without blocks", "weigh with --block none, or without --plot");
+            return new InputError(ErrorCode.Missing, "no wheel was raised alone, or how much it reads too much is not known", "two rises of each corner without blocks, or wheel rates in the vehicle file", "take a second rise, or leave --plot out");
         }
 
         double scale = unit.FromKg(1);

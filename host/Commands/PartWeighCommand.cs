@@ -131,7 +131,7 @@ internal sealed class PartWeighCommand
     }
 
     private async Task<(IReadOnlyList<Measured?> Loads, IReadOnlyList<Reason> Reasons)> FromRigAsync(
-        ParseResult parsed, Chosen chosen, Vehicle vehicle, IReadOnlyList<string> on, CancellationToken cancel)
+        ParseResult parsed, Chosen chosen, Vehicle vehicle, string[] on, CancellationToken cancel)
     {
         IReadOnlyList<PortAddress> ports = chosen.ReadPorts(_ports, _controlLines, _layout);
         RigLayout? layout = chosen.ReadLayout(vehicle, _ => true, "", "", "");

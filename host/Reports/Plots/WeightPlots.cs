@@ -15,11 +15,11 @@ namespace Fourpatch.Reports.Plots;
 public sealed record RiseReadings(string Corner, double LoadKg, double KgPerMm, IReadOnlyList<(double RiseMm, double Kg, double UKg)> Points)
 {
     /// <summary>Those of a weighing, corners without such a reading left out.</summary>
-    public static IReadOnlyList<RiseReadings> Of(WeighingResult result) => result is { Basis: RaisedBasis basis, Raised.OverReadKgPerMm: { } overRead }
+    public static IReadOnlyList<RiseReadings> Of(WeighingResult result) => result is { Basis: RaisedBasis basis, Raised.OverReadKgPerMm: { } over }
         ? [.. basis.Readings.Where(reading => reading.IsAlone).GroupBy(reading => reading.Corner).OrderBy(corner => corner.Key)
             .Select(corner => (Corner: corner, Load: result.Loads.First(load => load.Name == corner.Key.ToString()).LoadKg)).Where(one => one.Load is not null)
             .Select(one => new RiseReadings(
-                one.Corner.Key.ToString(), one.Load!.Value, overRead[one.Corner.Key].Value,
+                one.Corner.Key.ToString(), one.Load!.Value, over[one.Corner.Key].Value,
                 [.. one.Corner.Select(reading => (reading.RisesM[reading.Corner].Value * 1000, reading.Kg.Value, reading.Kg.Expand().HalfWidth))]))]
         : [];
 }

@@ -1,5 +1,4 @@
 using System.Text.Json.Nodes;
-using Fourpatch.Files;
 using Fourpatch.VirtualRig;
 
 namespace Fourpatch.Tests.Commands;

@@ -1,5 +1,6 @@
 using System.Runtime.InteropServices;
 using Fourpatch.Commands;
+using Fourpatch.Files;
 using Fourpatch.Links;
 using Fourpatch.Web;
 
@@ -22,5 +23,9 @@ using PosixSignalRegistration told = PosixSignalRegistration.Create(PosixSignal.
 using PosixSignalRegistration hungUp = PosixSignalRegistration.Create(PosixSignal.SIGHUP, Stop);
 var files = new WorkFolder();
 var inside = new InsideLinks(files, TimeProvider.System);
-var context = new CommandContext(new SystemTerminal(stop.Token), TimeProvider.System, new LinkOpener(inside.OpenAsync), files, CommandContext.StandardDataFolder) { More = [ServeCommand.Build] };
+var context = new CommandContext(new SystemTerminal(stop.Token), TimeProvider.System, new LinkOpener(inside.OpenAsync), files, CommandContext.StandardDataFolder)
+{
+    More = [ServeCommand.Build],
+    FindBrowser = () => InstalledBrowser.Find(Environment.GetEnvironmentVariable("PATH"), File.Exists),
+};
 return await Cli.RunAsync(args, context, stop.Token).ConfigureAwait(false);

@@ -32,6 +32,9 @@ internal sealed class Chosen(ParseResult parsed, CommandContext context)
     /// <summary>Whether a vehicle was used before, so that none need be typed.</summary>
     public bool HasLastVehicle => Last.VehicleFile is not null;
 
+    /// <summary>The rig used before; null without one.</summary>
+    public UsedRig? LastRig => Last.Rig;
+
     /// <summary>The ports of the rig used before; empty without one.</summary>
     public IReadOnlyList<string> LastPorts => Last.Rig?.Ports ?? [];
 

@@ -104,6 +104,8 @@ public static class Cli
         LogCommand.Build(context),
         Calibration.CalCommand.Build(context),
         RecordsCommand.Build(context),
+        ReportCommand.Build(context),
+        JobCommand.Build(context),
         BringupCommand.Build(context),
         CheckCommand.Build(context),
         ZeroCommand.Build(context),

@@ -1,3 +1,4 @@
+using Fourpatch.Files;
 using Fourpatch.Links;
 
 namespace Fourpatch.Commands;
@@ -10,6 +11,9 @@ namespace Fourpatch.Commands;
 /// <param name="DataFolder">Where the program keeps what the next command is to know; null: nowhere, nothing is remembered.</param>
 public sealed record CommandContext(ITerminal Terminal, TimeProvider Clock, ILinkOpener Links, WorkFolder Files, string? DataFolder = null)
 {
+    /// <summary>Finds the browser that prints pages; null: none is installed.</summary>
+    public Func<InstalledBrowser?> FindBrowser { get; init; } = () => null;
+
     /// <summary>Commands of rooms above this one, which this one does not know.</summary>
     public IReadOnlyList<Func<CommandContext, System.CommandLine.Command>> More { get; init; } = [];
 

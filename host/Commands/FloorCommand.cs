@@ -22,6 +22,7 @@ internal sealed class FloorCommand
     private readonly Option<string?> _u = new("--u-height", "--u-laser") { Description = "standard uncertainty of each height, instead of the ordinary one of the method", HelpName = "MM" };
     private readonly Option<string?> _shims = new("--shims") { Description = "thicknesses on hand, mm: 1.5,3,6,12; 3x4 when there are only four", HelpName = "MM,.." };
     private readonly Option<bool> _dollies = new("--dollies") { Description = "a dolly stands under every wheel: jack them instead of shimming" };
+    private readonly ShimOptions _plate = new();
     private readonly DocumentSaving _saving = new(DocumentKind.Floor);
     private readonly CommandContext _context;
 
@@ -38,6 +39,7 @@ internal sealed class FloorCommand
         {
             floor._below, floor._above, floor._by, floor._u, floor._shims, floor._dollies,
         };
+        floor._plate.AddTo(command);
         floor._saving.AddTo(command);
         floor._inputs.AddTo(command);
         command.SetAction(floor.Run);
@@ -56,7 +58,7 @@ internal sealed class FloorCommand
         string? place = _saving.NameOf(parsed);
         (FloorSurvey survey, LevelMethod method, LevelDoubt doubt) = ReadSurvey(parsed, vehicle, place ?? "here");
         var question = new FloorQuestion(ReadStock(parsed), parsed.GetValue(_dollies), ReadLoads(parsed, vehicle), place, method, doubt);
-        var advice = FloorAdvice.Of(survey, question);
+        var advice = FloorAdvice.Of(WithPlate(parsed, survey, question.LoadsKg), question);
         _saving.Check(parsed, _context);
         chosen.Remember([]);
         JsonAnswer answer = FloorAnswer.Of(advice);
@@ -109,6 +111,22 @@ internal sealed class FloorCommand
         }
 
         return (FloorSurvey.Of(vehicle, option == _below ? typed.Select(below => -below) : typed, doubt, place), method, doubt);
+    }
+
+    private FloorSurvey WithPlate(ParseResult parsed, FloorSurvey survey, Corners<Measured>? loadsKg)
+    {
+        if (!_plate.IsGiven(parsed))
+        {
+            return survey;
+        }
+
+        if (loadsKg is null)
+        {
+            throw new RefusalException(new InputError(ErrorCode.Missing, "the loads without the plate are not known", "--corners CORNERS or --record ID beside --shim", "give the loads as they were before the plate was laid") { Field = "--shim" });
+        }
+
+        Measured stiffness = _plate.Read(parsed, _inputs.Typed, survey.Vehicle, loadsKg, _inputs.ReadUnit(parsed))!.StiffnessNmPerRad;
+        return survey.Learnt(stiffness.Value, stiffness.StandardUncertainty);
     }
 
     private List<ShimStock> ReadStock(ParseResult parsed)

@@ -11,7 +11,7 @@ namespace Fourpatch.Commands;
 /// <summary>Reads the scale under a beam live: one calibrated cell of a board, as soon as it stands still.</summary>
 internal sealed class LeverPort(CommandContext context)
 {
-    private static readonly TimeSpan Window = TimeSpan.FromSeconds(8), GiveUpAfter = TimeSpan.FromSeconds(30), EvaluateEvery = TimeSpan.FromMilliseconds(250);
+    private static readonly TimeSpan Window = TimeSpan.FromSeconds(8), GiveUpAfter = TimeSpan.FromSeconds(30);
 
     private readonly Option<string[]> _ports = Opts.Ports();
     private readonly Option<string> _controlLines = Opts.ControlLines();
@@ -45,23 +45,8 @@ internal sealed class LeverPort(CommandContext context)
             await context.Terminal.ErrorOut.WriteLineAsync(string.Create(CultureInfo.InvariantCulture, $"Hands off; measuring for {Window.TotalSeconds:0} s ...")).ConfigureAwait(false);
         }
 
-        BoardFeed board = rig.Boards[0];
-        var reader = new StationReader(new RigLayout { Stations = [new StationLayout { Name = "scale", Cells = [new CellId(board.BoardId, number)] }] }, new CellAssumptions());
-        var settings = new WeighSettings(Window, GiveUpAfter);
-        TimeSpan evaluated = TimeSpan.Zero;
-        bool Done()
-        {
-            TimeSpan good = board.Cell(number).GoodFor;
-            if (good >= evaluated && good - evaluated < EvaluateEvery)
-            {
-                return false;
-            }
-
-            evaluated = good;
-            return good >= Window && (good >= GiveUpAfter || AllAtOnce.ReadNow(reader, rig, settings)[0] is { LoadKg: not null, IsSettled: true });
-        }
-
-        await rig.PumpAsync(Done, GiveUpAfter + TimeSpan.FromSeconds(2), cancel).ConfigureAwait(false);
-        return AllAtOnce.ReadNow(reader, rig, settings)[0];
+        var station = new StationLayout { Name = "scale", Cells = [new CellId(rig.Boards[0].BoardId, number)] };
+        var reader = new StationReader(new RigLayout { Stations = [station] }, new CellAssumptions());
+        return (await AllAtOnce.ReadAsync(reader, rig, new WeighSettings(Window, GiveUpAfter), context.Terminal.ErrorOut.WriteLine, cancel).ConfigureAwait(false))[0];
     }
 }

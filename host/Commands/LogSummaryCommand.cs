@@ -2,6 +2,8 @@ using System.CommandLine;
 using System.Globalization;
 using Fourpatch.Files;
 using Fourpatch.Reports;
+using Fourpatch.Reports.Plots;
+using Fourpatch.Rigs;
 
 namespace Fourpatch.Commands;
 
@@ -15,6 +17,9 @@ internal sealed class LogSummaryCommand
         Arity = ArgumentArity.OneOrMore,
     };
 
+    private readonly PlotOption _plot = new("creep and drift, or what --show says");
+    private readonly Option<string> _show = new("--show") { Description = "for --plot: drift, noise or spectrum", HelpName = "WHAT", DefaultValueFactory = _ => Words.Of(LogPlotKind.Drift) };
+    private readonly Option<string?> _cell = new("--cell") { Description = "for --show noise or spectrum: the cell, as B1:2", HelpName = "BOARD:CELL" };
     private readonly Option<string> _unit = Opts.Unit();
     private readonly Option<bool> _json = Opts.Json();
     private readonly CommandContext _context;
@@ -26,8 +31,9 @@ internal sealed class LogSummaryCommand
         var summary = new LogSummaryCommand(context);
         var command = new Command("summary", "Say what a log holds: mean, spread, drift, faults and gaps of every cell.")
         {
-            summary._files, summary._unit, summary._json,
+            summary._files, summary._show, summary._cell, summary._unit, summary._json,
         };
+        summary._plot.AddTo(command);
         command.SetAction((parsed, cancel) => Task.Run(() => summary.Run(parsed, cancel), cancel));
         return command;
     }
@@ -35,6 +41,8 @@ internal sealed class LogSummaryCommand
     private int Run(ParseResult parsed, CancellationToken cancel)
     {
         MassUnit unit = Opts.ReadUnit(parsed, _unit);
+        LogPlotKind show = ReadShow(parsed);
+        CellId? cell = ReadCell(parsed);
         if (parsed.GetValue(_files)?.FirstOrDefault(file => file.StartsWith("--", StringComparison.Ordinal)) is { } option)
         {
             // The library takes what it does not know for another file.
@@ -43,6 +51,12 @@ internal sealed class LogSummaryCommand
 
         IReadOnlyList<string> files = [.. (parsed.GetValue(_files) ?? []).SelectMany(FilesOf)];
         LogSummary summary = LogSummarizer.Read([.. files.Select(_context.Files.Resolve)], Progress(), cancel).OrRefuse() with { Files = files };
+        _plot.Write(parsed, _context, () => LogExcerpt.Read([.. files.Select(_context.Files.Resolve)], cancel).Then(excerpt => show switch
+        {
+            LogPlotKind.Noise => LogPlots.Noise(excerpt, cell),
+            LogPlotKind.Spectrum => LogPlots.Spectrum(excerpt, cell),
+            _ => LogPlots.Drift(excerpt, unit),
+        }));
         if (parsed.GetValue(_json))
         {
             _context.Terminal.Out.Write(LogSummaryAnswer.Of(summary).ToText());
@@ -53,6 +67,34 @@ internal sealed class LogSummaryCommand
         }
 
         return LogSummaryAnswer.IsAcceptable(summary) ? ExitCodes.Good : ExitCodes.NotAcceptable;
+    }
+
+    // Checked before minutes are spent on reading.
+    private LogPlotKind ReadShow(ParseResult parsed)
+    {
+        string typed = parsed.GetValue(_show) ?? "";
+        bool isDrawn = _plot.Read(parsed) is not null;
+        if (!isDrawn && new Option[] { _show, _cell }.FirstOrDefault(option => parsed.GetResult(option) is { Implicit: false }) is { } stray)
+        {
+            throw new RefusalException(new InputError(ErrorCode.Contradiction, $"{stray.Name} goes with --plot", "--plot FILE.png", "add it, or leave this out") { Field = stray.Name });
+        }
+
+        return Words.TryParse(typed, out LogPlotKind show)
+            ? show
+            : throw new RefusalException(new InputError(ErrorCode.UnknownName, $"found {InputError.Quote(typed)}", Words.List<LogPlotKind>(), "choose one") { Field = _show.Name });
+    }
+
+    private CellId? ReadCell(ParseResult parsed)
+    {
+        if (parsed.GetValue(_cell) is not { } typed)
+        {
+            return null;
+        }
+
+        string[] parts = typed.Split(':');
+        return parts is [{ Length: > 0 } board, [>= '1' and <= '4' and var number]]
+            ? new CellId(board, number - '0')
+            : throw new RefusalException(new InputError(ErrorCode.Syntax, $"found {InputError.Quote(typed)}", "BOARD:CELL as B1:2", "correct it") { Field = _cell.Name });
     }
 
     // The names as typed, so that the answer speaks of them; a name that is nowhere is refused by the reader.

@@ -70,9 +70,9 @@ internal sealed class PartWeighCommand
         bool isTyped = parsed.GetValue(_reading) is not null;
         RefuseStrays(parsed, isTyped);
         IReadOnlyList<Measured>? typed = isTyped ? ReadTyped(parsed, unit) : null;
-        IReadOnlyList<string> on = isTyped ? (typed!.Count == 2 ? ["the first scale", "the second scale"] : ["the scale"]) : ReadOn(parsed);
-        Measured? apartM = ReadApart(parsed, on.Count);
-        double? firstBehindM = ReadFirstBehind(parsed, on.Count);
+        string[] on = isTyped ? (typed!.Count == 2 ? ["the first scale", "the second scale"] : ["the scale"]) : ReadOn(parsed);
+        Measured? apartM = ReadApart(parsed, on.Length);
+        double? firstBehindM = ReadFirstBehind(parsed, on.Length);
         string? note = parsed.GetValue(_note) is { } text ? RecordSaving.ReadText(text, _note.Name, "a note") : null;
         (IReadOnlyList<Measured?> loads, IReadOnlyList<Reason> reasons) = isTyped
             ? (typed!, TypedWeighing.Assumed(_typed.ReadSaid(parsed, unit)))
@@ -110,7 +110,7 @@ internal sealed class PartWeighCommand
     }
 
     /// <summary>The row as it will be: what an earlier weighing wrote into the note gives way.</summary>
-    private Part Changed(Part part, WeighedPart? weighed, IReadOnlyList<string> on, double? firstBehindM, string? note)
+    private Part Changed(Part part, WeighedPart? weighed, string[] on, double? firstBehindM, string? note)
     {
         if (weighed is null)
         {
@@ -131,7 +131,7 @@ internal sealed class PartWeighCommand
     }
 
     private async Task<(IReadOnlyList<Measured?> Loads, IReadOnlyList<Reason> Reasons)> FromRigAsync(
-        ParseResult parsed, Chosen chosen, Vehicle vehicle, IReadOnlyList<string> on, CancellationToken cancel)
+        ParseResult parsed, Chosen chosen, Vehicle vehicle, string[] on, CancellationToken cancel)
     {
         IReadOnlyList<PortAddress> ports = chosen.ReadPorts(_ports, _controlLines, _layout);
         RigLayout? layout = chosen.ReadLayout(vehicle, _ => true, "", "", "");
@@ -179,7 +179,7 @@ internal sealed class PartWeighCommand
         })];
     }
 
-    private IReadOnlyList<string> ReadOn(ParseResult parsed)
+    private string[] ReadOn(ParseResult parsed)
     {
         string[] on = [.. (parsed.GetValue(_on) ?? "").Split(',', StringSplitOptions.TrimEntries)];
         return on switch

@@ -17,8 +17,7 @@ internal sealed class PerchOptions(PlanningInputs inputs)
     private readonly Option<string?> _at = new("--at") { Description = "turn only these perches: FL,RR", HelpName = "CORNERS" };
     private readonly Option<string?> _step = new("--step") { Description = "smallest fraction of a turn; 1/4 unless said otherwise", HelpName = "TURN" };
     private readonly Option<string?> _seat = new("--seat") { Description = $"where the seat is: {Words.List<SeatPlace>()} its spring", HelpName = "WHERE" };
-    private readonly Option<string?> _shim = new("--shim") { Description = "a plate of known thickness under one wheel: FL=6 (mm); goes with --shim-corners", HelpName = "CORNER=MM" };
-    private readonly Option<string?> _shimCorners = new("--shim-corners") { Description = "the loads with the plate in", HelpName = "CORNERS" };
+    private readonly ShimOptions _shim = new();
     private readonly Option<string?> _turn = new("--turn") { Description = "one perch turned as a trial: FL=1 (raised by one turn); goes with --turn-corners", HelpName = "CORNER=TURNS" };
     private readonly Option<string?> _turnCorners = new("--turn-corners") { Description = "the loads after the trial turn; --corners are those before", HelpName = "CORNERS" };
 
@@ -28,7 +27,8 @@ internal sealed class PerchOptions(PlanningInputs inputs)
 
     public void AddTo(Command command)
     {
-        foreach (Option option in new Option[] { _target, _equalFront, _solution, _at, _step, _seat, _shim, _shimCorners, _turn, _turnCorners }) command.Add(option);
+        foreach (Option option in new Option[] { _target, _equalFront, _solution, _at, _step, _seat, _turn, _turnCorners }) command.Add(option);
+        _shim.AddTo(command);
     }
 
     /// <summary>Where the seats are; null when nobody said.</summary>
@@ -56,24 +56,20 @@ internal sealed class PerchOptions(PlanningInputs inputs)
     /// <summary>How the car answers, from what was given; null when nothing tells.</summary>
     public TwistResponse? ReadResponse(ParseResult parsed, Vehicle vehicle, Corners<Measured> loadsKg, PerchScrew screw, MassUnit unit)
     {
-        var shim = ReadTrial(parsed, vehicle, unit, _shim, _shimCorners, text => Typed.Length(text).Then<double>(length => length.LengthM));
-        var turn = ReadTrial(parsed, vehicle, unit, _turn, _turnCorners, ReadTurns);
+        TwistResponse? shim = _shim.Read(parsed, inputs.Typed, vehicle, loadsKg, unit);
+        var turn = TwistTrial.Read(parsed, inputs.Typed, vehicle, unit, _turn, _turnCorners, ReadTurns);
         if (shim is not null && turn is not null)
         {
             throw Refuse(ErrorCode.Contradiction, _turn.Name, "both --shim and --turn were given", "one of the two", "leave one out");
         }
 
-        if ((shim ?? turn) is not { } trial)
+        if (turn is null)
         {
-            return TwistResponse.FromRates(vehicle);
+            return shim ?? TwistResponse.FromRates(vehicle);
         }
 
-        Corners<double> amounts = Corners.Same(0.0).With(trial.Corner, trial.Amount);
-        return TwistResponse.FromRises(
-                vehicle, loadsKg, trial.LoadsKg, shim is not null ? amounts.Select(Measured.Exact) : screw.RisesM(amounts), shim is not null ? TwistSource.Shim : TwistSource.Turn)
-            ?? throw Refuse(
-                ErrorCode.Implausible, shim is not null ? _shimCorners.Name : _turnCorners.Name, "the loads do not answer beyond what the scales can tell", "more load on the raised corner and its diagonal partner",
-                shim is not null ? "take a thicker plate, or check which wheel it lay under" : "turn further, or check which way it was turned");
+        return TwistResponse.FromRises(vehicle, loadsKg, turn.LoadsKg, screw.RisesM(turn.Amounts), TwistSource.Turn)
+            ?? throw TwistTrial.NoAnswer(_turnCorners, "turn further, or check which way it was turned");
     }
 
     /// <summary>The corner that was turned as a trial; null when none was.</summary>
@@ -141,26 +137,6 @@ internal sealed class PerchOptions(PlanningInputs inputs)
         }
 
         return [.. corners.Order()];
-    }
-
-    private (Corner Corner, double Amount, Corners<Measured> LoadsKg)? ReadTrial(
-        ParseResult parsed, Vehicle vehicle, MassUnit unit, Option<string?> what, Option<string?> loads, Func<string, Result<double>> read)
-    {
-        if ((parsed.GetValue(what), parsed.GetValue(loads)) is not ({ } typed, { } typedLoads))
-        {
-            return parsed.GetValue(what) is null && parsed.GetValue(loads) is null
-                ? null
-                : throw Refuse(ErrorCode.Missing, what.Name, $"{what.Name} and {loads.Name} go together", "both", "give the one that is missing");
-        }
-
-        IReadOnlyDictionary<string, double> amounts = CornerList.ParseNamed(typed, [.. Words.All<Corner>()], read).OrRefuse(what.Name);
-        if (amounts.Count != 1 || amounts.First().Value == 0)
-        {
-            throw Refuse(ErrorCode.OutOfRange, what.Name, $"found {InputError.Quote(typed)}", "one corner and by how much it was raised", $"write it like {what.HelpName}");
-        }
-
-        (string name, double amount) = amounts.First();
-        return (Enum.Parse<Corner>(name), amount, Corners.From(PlanningInputs.LoadsOf(inputs.Typed.Read(parsed, typedLoads, loads.Name, vehicle, unit).OrRefuse())));
     }
 
     private static Result<double> ReadTurns(string text) => TurnText.Parse(text) is { } turns && Math.Abs(turns) <= MostTurns

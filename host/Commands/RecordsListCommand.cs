@@ -2,6 +2,7 @@ using System.CommandLine;
 using Fourpatch.Files;
 using Fourpatch.Records;
 using Fourpatch.Reports;
+using Fourpatch.Reports.Plots;
 
 namespace Fourpatch.Commands;
 
@@ -11,6 +12,7 @@ internal sealed class RecordsListCommand
     private const int ScreenFull = 50;
 
     private readonly RecordFilterOptions _filter = new();
+    private readonly PlotOption _plot = new("how the total of one car went");
     private readonly Option<string> _unit = Opts.Unit();
     private readonly Option<bool> _json = Opts.Json();
     private readonly CommandContext _context;
@@ -22,6 +24,7 @@ internal sealed class RecordsListCommand
         var list = new RecordsListCommand(context);
         var command = new Command("list", "What is kept, the newest at the end; by car, days or method.") { list._unit, list._json };
         list._filter.AddTo(command);
+        list._plot.AddTo(command);
         command.SetAction(list.Run);
         return command;
     }
@@ -30,8 +33,10 @@ internal sealed class RecordsListCommand
     {
         MassUnit unit = Opts.ReadUnit(parsed, _unit);
         bool json = parsed.GetValue(_json);
-        RecordFilter filter = _filter.Read(parsed, _context.Clock, json ? null : ScreenFull);
+        bool isDrawn = _plot.Read(parsed) is not null;
+        RecordFilter filter = _filter.Read(parsed, _context.Clock, json || isDrawn ? null : ScreenFull);
         IReadOnlyList<RecordLine> lines = Read(filter);
+        _plot.Write(parsed, _context, () => WeightPlots.History(lines, unit));
         if (json)
         {
             _context.Terminal.Out.Write(RecordsAnswer.OfList(lines).ToText());

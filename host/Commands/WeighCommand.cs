@@ -28,6 +28,7 @@ internal sealed class WeighCommand
     private readonly Option<string?> _seconds = Opts.Seconds("length of the window that is averaged, 3 to 120; 10 unless said otherwise");
     private readonly Option<bool> _zeroAfter = new("--zero-after") { Description = "when the car is off again, read the empty pads once more: what they moved by counts as their drift" };
     private readonly RaisedOptions _raised = new();
+    private readonly PlotOption _plot = new("one-by-one: load against rise");
     private readonly BudgetOptions _budget = new();
     private readonly Option<string> _controlLines = Opts.ControlLines();
     private readonly RecordSaving _saving = new();
@@ -49,6 +50,7 @@ internal sealed class WeighCommand
         }
 
         weigh._raised.AddTo(command);
+        weigh._plot.AddTo(command);
         weigh._budget.AddTo(command);
         weigh._saving.AddTo(command);
         command.SetAction(weigh.RunAsync);
@@ -64,7 +66,7 @@ internal sealed class WeighCommand
         bool isTyped = parsed.GetValue(_typed.Loads) is not null;
         var report = new WeighReport(_context, chosen, unit, _budget.Read(parsed), _saving.Floor.Read(parsed, vehicle, _context), parsed.GetValue(_json));
         RefuseStrayOptions(parsed, isTyped, method);
-        var raised = new RaisedWeigh(_context, parsed, _raised, _saving, chosen, report);
+        var raised = new RaisedWeigh(_context, parsed, _raised, _saving, chosen, report, _plot);
         if (_raised.From(parsed) is { } file)
         {
             return raised.FromFile(file, vehicle, method);
@@ -114,6 +116,11 @@ internal sealed class WeighCommand
         {
             throw new RefusalException(new InputError(
                 ErrorCode.Contradiction, $"{other.Name} does not go with --method {Words.Of(method)}", "", "leave it out, or say another --method") { Field = other.Name });
+        }
+
+        if (method != WeighMethod.OneByOne && _plot.Read(parsed) is not null)
+        {
+            throw new RefusalException(new InputError(ErrorCode.Contradiction, $"--plot does not go with --method {Words.Of(method)}", "--method one-by-one", "leave it out") { Field = "--plot" });
         }
 
         if (method != WeighMethod.AllAtOnce && parsed.GetValue(_zeroAfter))

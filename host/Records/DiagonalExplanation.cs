@@ -100,13 +100,14 @@ public sealed record DiagonalExplanation
         List<DiagonalPart> parts = [];
         List<string> unknown = [];
         SpringEstimate? springs = SpringEstimate.Of(vehicle);
-        if (springs is null)
+        Measured? stiffness = evidence.Floor?.Survey.TwistStiffnessNmPerRad;
+        if (springs is null && stiffness is null)
         {
-            unknown.Add("how stiff the car is in twist: give [wheel_rate_n_per_mm] in the vehicle file, for floor, tyre sizes and perches");
+            unknown.Add("how stiff the car is in twist: give [wheel_rate_n_per_mm] in the vehicle file, or survey the floor with --shim, for floor, tyre sizes and perches");
         }
 
-        AddFloor(parts, unknown, evidence, loads, springs);
-        AddHeights(parts, unknown, springs, DiagonalSource.TyreSizes, evidence.CircumferencesM?.Select(around => around / (2 * Math.PI)), "rolling circumferences",
+        AddFloor(parts, unknown, evidence, loads);
+        AddHeights(parts, unknown, (vehicle, springs, stiffness), DiagonalSource.TyreSizes, evidence.CircumferencesM?.Select(around => around / (2 * Math.PI)), "rolling circumferences",
             "tyre sizes: measure the rolling circumferences and say --tyres FL=..,FR=..,RL=..,RR=..");
         if (!AddRecord(parts, unknown, DiagonalSource.Bars, record, evidence.BarsOff, "this less the one with the bars off", "bars: weigh with the bars off and say --bars-off ID").TryGet(out _, out InputError? bars))
         {
@@ -118,26 +119,27 @@ public sealed record DiagonalExplanation
             return driver;
         }
 
-        AddPerches(parts, unknown, springs, vehicle, evidence.SeatsM);
+        AddPerches(parts, unknown, (vehicle, springs, stiffness), evidence.SeatsM);
         Measured rest = parts.Aggregate(total, (left, part) => left - part.Kg);
         parts.Add(new(DiagonalSource.Rest, rest, "what is left: springs, chassis, friction, and what nobody measured"));
         return new DiagonalExplanation(record, total, parts, unknown);
     }
 
-    private static void AddFloor(List<DiagonalPart> parts, List<string> unknown, DiagonalEvidence evidence, Corners<Measured> loads, SpringEstimate? springs)
+    private static void AddFloor(List<DiagonalPart> parts, List<string> unknown, DiagonalEvidence evidence, Corners<Measured> loads)
     {
         if (evidence.Floor is not { } floor)
         {
             unknown.Add("floor: survey the place with 'fourpatch floor --save PLACE' and say --floor PLACE");
         }
-        else if (springs is not null && FloorEffect.ChangesKg(floor.Survey, loads) is { } changes)
+        else if (FloorEffect.ChangesKg(floor.Survey, loads) is { } changes)
         {
             parts.Add(new(DiagonalSource.Floor, changes.FR + changes.RL - changes.FL - changes.RR, $"survey of \"{floor.Place}\""));
         }
     }
 
-    private static void AddPerches(List<DiagonalPart> parts, List<string> unknown, SpringEstimate? springs, Vehicle vehicle, Corners<Measured>? seatsM)
+    private static void AddPerches(List<DiagonalPart> parts, List<string> unknown, (Vehicle Vehicle, SpringEstimate? Springs, Measured? Stiffness) car, Corners<Measured>? seatsM)
     {
+        Vehicle vehicle = car.Vehicle;
         const string Way = "perches: measure how far each seat stands up its thread and say --seats FL=..,FR=..,RL=..,RR=..";
         if (seatsM is not null && vehicle is not { SpringTravelPerWheelTravelFront: not null, SpringTravelPerWheelTravelRear: not null })
         {
@@ -145,17 +147,21 @@ public sealed record DiagonalExplanation
             return;
         }
 
-        AddHeights(parts, unknown, springs, DiagonalSource.Perches, seatsM?.Select((corner, seat) =>
+        AddHeights(parts, unknown, car, DiagonalSource.Perches, seatsM?.Select((corner, seat) =>
             seat / (corner.IsFront() ? vehicle.SpringTravelPerWheelTravelFront!.Value : vehicle.SpringTravelPerWheelTravelRear!.Value)), "heights of the spring seats", Way);
     }
 
-    private static void AddHeights(List<DiagonalPart> parts, List<string> unknown, SpringEstimate? springs, DiagonalSource source, Corners<Measured>? heightsM, string how, string way)
+    private static void AddHeights(List<DiagonalPart> parts, List<string> unknown, (Vehicle Vehicle, SpringEstimate? Springs, Measured? Stiffness) car, DiagonalSource source, Corners<Measured>? heightsM, string how, string way)
     {
         if (heightsM is null)
         {
             unknown.Add(way);
         }
-        else if (springs is not null)
+        else if (car.Stiffness is { } stiffness)
+        {
+            parts.Add(new(source, FloorEffect.TwistDiagonalKg(car.Vehicle, heightsM, stiffness), how));
+        }
+        else if (car.Springs is { } springs)
         {
             Measured kg = springs.Evaluate(heightsM.ToArray(), (at, heights) =>
             {

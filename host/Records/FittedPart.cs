@@ -61,11 +61,20 @@ public sealed record FittedPart
         };
     }
 
-    // Moving a mass m by d moves the centre of gravity of W by d m / W.
-    private static Measured? Further(Difference told, Measured? foundM, Measured? predictedM, Measured? totalKg, Measured massKg) =>
-        told.HasChanged == true && foundM is not null && predictedM is not null && totalKg is not null && massKg.Value != 0
-            ? (foundM - predictedM) * totalKg / massKg * MmPerM
-            : null;
+    // Moving a mass m by d moves the centre of gravity of W by d m / W. What is no larger than its uncertainty needs no explanation, and
+    // what weighs nothing explains none.
+    private static Measured? Further(Difference told, Measured? foundM, Measured? predictedM, Measured? totalKg, Measured massKg)
+    {
+        if (told.HasChanged != true || foundM is null || predictedM is null || totalKg is null || !Exceeds(massKg))
+        {
+            return null;
+        }
+
+        Measured shift = (foundM - predictedM) * totalKg / massKg * MmPerM;
+        return Exceeds(shift) ? shift : null;
+    }
+
+    private static bool Exceeds(Measured value) => Math.Abs(value.Value) > value.Expand().HalfWidth;
 
     private static Measured Total(IReadOnlyList<Measured> loadsKg) => loadsKg.Aggregate((sum, load) => sum + load);
 

@@ -127,7 +127,7 @@ public static class BudgetText
         return $"{rounding.Text(interval.Low * scale)} to {rounding.Text(interval.High * scale)}";
     }
 
-    private static string WordOf(string name) => name switch
+    internal static string WordOf(string name) => name switch
     {
         "total_kg" => "total",
         "load_kg" => "load",
@@ -151,7 +151,7 @@ public static class BudgetText
     private static string SymbolOf(string name, MassUnit unit) =>
         name.EndsWith("_kg", StringComparison.Ordinal) ? unit.Symbol() : name.EndsWith("_share", StringComparison.Ordinal) ? "%" : "mm";
 
-    private static string Percent(double share) => (100 * share).ToString("0.0", CultureInfo.InvariantCulture);
+    internal static string Percent(double share) => (100 * share).ToString("0.0", CultureInfo.InvariantCulture);
 
     private static string Invariant(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
 }

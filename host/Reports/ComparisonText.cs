@@ -13,18 +13,6 @@ public sealed class ComparisonText(TextWriter output, MassUnit unit, int width, 
 {
     private const int TableColumns = 64;
 
-    private static readonly Dictionary<string, string> Names = new()
-    {
-        ["total_kg"] = "total",
-        ["front_share"] = "front %",
-        ["left_share"] = "left %",
-        ["cross_share"] = "cross %",
-        ["diagonal_difference_kg"] = "diagonals",
-        ["rear_left_minus_right_kg"] = "rear left-right",
-        ["cg_behind_front_axle_mm"] = "CG behind, mm",
-        ["cg_left_of_centre_mm"] = "CG left, mm",
-    };
-
     /// <summary>Writes it.</summary>
     public void Write(Comparison comparison)
     {
@@ -36,15 +24,9 @@ public sealed class ComparisonText(TextWriter output, MassUnit unit, int width, 
             output.WriteLine($"{unit.Symbol(),-16}{"before",9}{"after",9}{"change",9}{"+/-",7}");
         }
 
-        foreach (Difference load in comparison.Loads)
+        foreach (ComparisonRow row in ComparisonRow.Of(comparison, unit))
         {
-            WriteRow(load.Name, load, unit.FromKg(1));
-        }
-
-        foreach (Difference result in comparison.Results.Where(result => result.Before is not null || result.After is not null))
-        {
-            double scale = result.Name.EndsWith("_kg", StringComparison.Ordinal) ? unit.FromKg(1) : result.Name.EndsWith("_share", StringComparison.Ordinal) ? 100 : 1;
-            WriteRow(Names[result.Name], result, scale);
+            WriteRow(row);
         }
 
         Wrapped("CHANGED is what is larger than its +/- (95 %); of the others no change can be told.");
@@ -60,29 +42,21 @@ public sealed class ComparisonText(TextWriter output, MassUnit unit, int width, 
         Wrapped(WeighingText.NotForTrade);
     }
 
-    private void WriteRow(string name, Difference difference, double scale)
+    private void WriteRow(ComparisonRow row)
     {
-        if (difference.Change is null)
+        string verdict = row.HasChanged ? "CHANGED" : "";
+        if (row.U.Length == 0)
         {
-            output.WriteLine($"{name,-16}{Alone(difference.Before, scale),9}{Alone(difference.After, scale),9}{Figures.Unknown,9}");
-            return;
+            output.WriteLine($"{row.Name,-16}{row.Before,9}{row.After,9}{row.Change,9}");
         }
-
-        Measured change = difference.Change * scale;
-        double u = change.Expand().HalfWidth;
-        DisplayRounding rounding = DisplayRounding.For(u);
-        string sign = rounding.Text(change.Value) is var figure && figure.AsSpan().IndexOfAnyInRange('1', '9') >= 0 && change.Value > 0 ? "+" + figure : figure;
-        string verdict = difference.HasChanged == true ? "CHANGED" : "";
-        if (width < TableColumns)
+        else if (width < TableColumns)
         {
-            output.WriteLine($"{name,-16}{sign,8} +/- {rounding.UncertaintyText(u)} {verdict}".TrimEnd());
-            return;
+            output.WriteLine($"{row.Name,-16}{row.Change,8} +/- {row.U} {verdict}".TrimEnd());
         }
-
-        // Two that have everything in common differ by nothing for certain: then each is rounded by its own uncertainty.
-        string before = rounding.Interval == 0 ? Alone(difference.Before, scale) : rounding.Text(difference.Before!.Value * scale);
-        string after = rounding.Interval == 0 ? Alone(difference.After, scale) : rounding.Text(difference.After!.Value * scale);
-        output.WriteLine($"{name,-16}{before,9}{after,9}{sign,9}{rounding.UncertaintyText(u),7}  {verdict}".TrimEnd());
+        else
+        {
+            output.WriteLine($"{row.Name,-16}{row.Before,9}{row.After,9}{row.Change,9}{row.U,7}  {verdict}".TrimEnd());
+        }
     }
 
     private void WriteCircumstances(Comparison comparison)
@@ -117,9 +91,6 @@ public sealed class ComparisonText(TextWriter output, MassUnit unit, int width, 
     }
 
     private string Heading(WeighingRecord record) => $"{record.Id}, {record.Result.Vehicle.Name}, \"{record.Name}\", {localTime(record.Time)}";
-
-    private static string Alone(Measured? value, double scale) =>
-        value is null ? Figures.Unknown : DisplayRounding.For(value.Expand().HalfWidth * scale).Text(value.Value * scale);
 
     private void Wrapped(string text) => WeighingText.WriteWrapped(output, text, width);
 }

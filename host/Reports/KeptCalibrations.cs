@@ -2,7 +2,6 @@ using System.Text.Json.Nodes;
 using Fourpatch.Calibrating;
 using Fourpatch.Files;
 using Fourpatch.Records;
-using Fourpatch.Uncertainty;
 using Fourpatch.Vehicles;
 
 namespace Fourpatch.Reports;
@@ -63,7 +62,7 @@ public static class KeptCalibrations
         RotationFit fit = RecordMapping.Guarded(() => RotationFit.Of([.. inputs.Rows.Select(RowOf)]));
         KnownMass? total = inputs.Total is { } known ? RecordMapping.Guarded(() => KnownMass.Stated(known.Kg, known.UKg, known.Reference)) : null;
         var report = new RotationReport(
-            fit, RecordMapping.Take(VehicleFile.Parse(inputs.Vehicle, "vehicle")), inputs.VehicleFile, total, RecordMapping.ReasonsFrom(inputs.Assumed).FirstOrDefault());
+            fit, RecordMapping.Take(VehicleFile.Parse(inputs.Vehicle, "vehicle")), inputs.VehicleFile, total, RecordMapping.ReasonsFrom(inputs.Assumed) is [var assumed, ..] ? assumed : null);
         return new ComputedAgain(RotationAnswer.Of(report, inputs.Board).ToObject(), (output, unit, width) => RotationText.Write(output, report, unit, width));
     }
 

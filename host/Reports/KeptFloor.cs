@@ -19,7 +19,8 @@ public static class KeptFloor
         return RecordJson.Inputs(new FloorInputs(
             VehicleFileText.Of(advice.Survey.Vehicle), question.Place ?? "", Words.Of(question.Method), [.. advice.Survey.HeightsM.ToArray().Select(height => height.Value * MmPerM)],
             question.Doubt.HeightM * MmPerM, question.Doubt.SlopeMPerM * MmPerM, [.. question.Stock.Select(one => new ShimInputs(one.ThicknessM * MmPerM, one.Pieces))], question.Dollies,
-            loads is null ? null : RecordMapping.CausesOf(loads), loads is null ? null : RecordMapping.LoadsOf(loads)));
+            loads is null ? null : RecordMapping.CausesOf(loads), loads is null ? null : RecordMapping.LoadsOf(loads),
+            advice.Survey.TwistStiffnessNmPerRad?.Value, advice.Survey.TwistStiffnessNmPerRad?.StandardUncertainty));
     }
 
     /// <summary>The latest survey of a place, for a car that stands on it.</summary>
@@ -33,7 +34,7 @@ public static class KeptFloor
         double[] apart = [surveyed.WheelbaseM - vehicle.WheelbaseM, (surveyed.TrackFrontM - vehicle.TrackFrontM) / 2, (surveyed.TrackRearM - vehicle.TrackRearM) / 2];
         return !vehicle.HasFourCorners || apart.Any(metres => Math.Abs(metres) > SamePlaceM)
             ? new InputError(ErrorCode.Contradiction, $"the place {InputError.Quote(place)} was surveyed for {surveyed.Name}, the wheels of {vehicle.Name} stand elsewhere", "places within 100 mm", "survey it again for this car")
-            : SurveyOf(inputs, vehicle);
+            : SurveyOf(inputs, vehicle, isSameCar: surveyed.Name == vehicle.Name);
     }));
 
     /// <summary>Computes a floor again.</summary>
@@ -41,7 +42,7 @@ public static class KeptFloor
     internal static ComputedAgain Again(JsonObject kept)
     {
         FloorInputs inputs = RecordJson.InputsAs<FloorInputs>(kept);
-        FloorSurvey survey = SurveyOf(inputs, RecordMapping.Take(VehicleFile.Parse(inputs.Vehicle, "vehicle")));
+        FloorSurvey survey = SurveyOf(inputs, RecordMapping.Take(VehicleFile.Parse(inputs.Vehicle, "vehicle")), isSameCar: true);
         var loads = inputs is { Causes: { } causes, Loads: { } carried } ? RecordMapping.LoadsFrom(causes, carried) : null;
         var question = new FloorQuestion(
             [.. inputs.Shims.Select(one => new ShimStock(one.ThicknessMm / MmPerM, one.Pieces))], inputs.Dollies,
@@ -51,15 +52,26 @@ public static class KeptFloor
         return new ComputedAgain(FloorAnswer.Of(advice).ToObject(), (output, unit, width) => new FloorText(output, unit, width).Write(advice));
     }
 
-    private static FloorSurvey SurveyOf(FloorInputs inputs, Vehicle vehicle) => inputs.HeightsMm.Count == 4 && inputs is { UHeightMm: >= 0, USlopeMmPerM: >= 0 }
-        ? RecordMapping.Guarded(() => FloorSurvey.Of(vehicle, Corners.From(inputs.HeightsMm).Select(mm => mm / MmPerM), DoubtOf(inputs), inputs.Place))
-        : throw new BadRecordException("its heights are not those of four places");
+    // The floor serves other cars, the stiffness does not.
+    private static FloorSurvey SurveyOf(FloorInputs inputs, Vehicle vehicle, bool isSameCar)
+    {
+        if (inputs.HeightsMm.Count != 4 || inputs is not { UHeightMm: >= 0, USlopeMmPerM: >= 0 })
+        {
+            throw new BadRecordException("its heights are not those of four places");
+        }
+
+        return RecordMapping.Guarded(() =>
+        {
+            var survey = FloorSurvey.Of(vehicle, Corners.From(inputs.HeightsMm).Select(mm => mm / MmPerM), DoubtOf(inputs), inputs.Place);
+            return isSameCar && inputs is { TwistStiffnessNmPerRad: { } stiffness, UTwistStiffnessNmPerRad: { } u } ? survey.Learnt(stiffness, u) : survey;
+        });
+    }
 
     private static LevelDoubt DoubtOf(FloorInputs inputs) => new(inputs.UHeightMm / MmPerM, inputs.USlopeMmPerM / MmPerM);
 
     private sealed record FloorInputs(
         string Vehicle, string Place, string Method, IReadOnlyList<double> HeightsMm, double UHeightMm, double USlopeMmPerM, IReadOnlyList<ShimInputs> Shims, bool Dollies,
-        IReadOnlyList<CauseDocument>? Causes = null, IReadOnlyList<LoadDocument>? Loads = null);
+        IReadOnlyList<CauseDocument>? Causes = null, IReadOnlyList<LoadDocument>? Loads = null, double? TwistStiffnessNmPerRad = null, double? UTwistStiffnessNmPerRad = null);
 
     private sealed record ShimInputs(double ThicknessMm, int? Pieces = null);
 }

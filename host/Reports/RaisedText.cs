@@ -40,10 +40,14 @@ public sealed class RaisedText(Figures figures)
             WeighingText.WriteWrapped(output, $"as they were read, uncorrected, the four sum to {Plain(naive * figures.Unit.FromKg(1))} {Symbol(figures)}", width);
         }
 
-        string over = string.Join(", ", Corners.All.Select(corner => string.Create(CultureInfo.InvariantCulture, $"{corner} {raised.OverReadKgPerMm[corner].Value * figures.Unit.FromKg(1):0.00}")));
-        WeighingText.WriteWrapped(output, $"a wheel raised alone reads too much, {Symbol(figures)} per mm of rise: {over}", width);
-        Measured stiffness = raised.StiffnessKgPerMm * figures.Unit.FromKg(1);
-        WeighingText.WriteWrapped(output, $"twist stiffness {DisplayRounding.Text(stiffness)} {Symbol(figures)} per mm at a front wheel, {(raised.StiffnessWasRead ? "from these readings" : "as known beforehand")}", width);
+        if (raised is { OverReadKgPerMm: { } over, StiffnessKgPerMm: { } stiffness })
+        {
+            string each = string.Join(", ", Corners.All.Select(corner => string.Create(CultureInfo.InvariantCulture, $"{corner} {over[corner].Value * figures.Unit.FromKg(1):0.00}")));
+            WeighingText.WriteWrapped(output, $"a wheel raised alone reads too much, {Symbol(figures)} per mm of rise: {each}", width);
+            WeighingText.WriteWrapped(
+                output, $"twist stiffness {DisplayRounding.Text(stiffness * figures.Unit.FromKg(1))} {Symbol(figures)} per mm at a front wheel, {(raised.StiffnessWasRead ? "from these readings" : "by the rates of the vehicle file")}", width);
+        }
+
         string friction = string.Join(", ", Corners.All.Where(corner => raised.FrictionKg[corner] is not null)
             .Select(corner => $"{corner} {Plain(raised.FrictionKg[corner]!.Value * figures.Unit.FromKg(1))}"));
         if (friction.Length > 0)

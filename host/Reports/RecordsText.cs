@@ -32,7 +32,7 @@ public sealed class RecordsText(TextWriter output, MassUnit unit, int width, Fun
 
         foreach (RecordLine line in lines)
         {
-            string what = $"{(line.IsAcceptable ? "" : "NOT ACCEPTABLE: ")}{line.Subject}, {line.Name}";
+            string what = $"{(line.IsAcceptable ? "" : "NOT ACCEPTABLE: ")}{(line.Method is null ? $"{line.Kind} of " : "")}{line.Subject}, {line.Name}";
             if (width >= TableColumns)
             {
                 string begin = $"{line.Id,-9}  {localTime(line.Time)}  {Total(line),7}  {Percent(line.FrontShare),6}  {Percent(line.CrossShare),6}  ";

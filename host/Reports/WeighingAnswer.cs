@@ -41,8 +41,8 @@ public static class WeighingAnswer
         if (result.Raised is { } raised)
         {
             answer.Put("naive_total_kg", raised.NaiveTotalKg)
-                .Put("over_read_kg_per_mm", ObjectOf(raised.OverReadKgPerMm.Select(over => (double?)over.Value)))
-                .Put("twist_stiffness_kg_per_mm", raised.StiffnessKgPerMm.Value)
+                .Put("over_read_kg_per_mm", ObjectOf(raised.OverReadKgPerMm?.Select(over => (double?)over.Value) ?? Corners.Same<double?>(null)))
+                .Put("twist_stiffness_kg_per_mm", raised.StiffnessKgPerMm?.Value)
                 .Put("friction_kg", ObjectOf(raised.FrictionKg));
         }
 

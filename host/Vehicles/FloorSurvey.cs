@@ -49,6 +49,18 @@ public sealed record FloorSurvey
     /// <summary>Height of each place over the level line, metres; only their differences mean anything.</summary>
     public Corners<Measured> HeightsM { get; }
 
+    /// <summary>How stiff the car on it is in twist, newton metres per radian, when a plate under one wheel has shown it; null: its spring rates tell, or nothing does.</summary>
+    public Measured? TwistStiffnessNmPerRad { get; private init; }
+
+    /// <summary>The same with the twist stiffness that a plate has shown.</summary>
+    /// <param name="nmPerRad">Newton metres per radian.</param>
+    /// <param name="standardUncertainty">Of it.</param>
+    public FloorSurvey Learnt(double nmPerRad, double standardUncertainty) => this with
+    {
+        TwistStiffnessNmPerRad = Measured.From(
+            nmPerRad, new Cause($"vehicle {Vehicle.Name}: twist stiffness by a plate", "how stiff the car is in twist, by the plate", remedy: "weigh again with a thicker plate"), standardUncertainty),
+    };
+
     /// <summary>A survey of heights that carry their doubt.</summary>
     /// <exception cref="ArgumentException">The vehicle does not stand on four corners.</exception>
     public static FloorSurvey Of(Vehicle vehicle, Corners<Measured> heightsM) => vehicle.HasFourCorners
@@ -130,7 +142,8 @@ public sealed record FloorSurvey
     }
 
     /// <summary>The survey with every place raised by some amount.</summary>
-    public FloorSurvey Raised(Corners<double> byM) => new(Vehicle, HeightsM.Zip(byM, (height, rise) => height + rise));
+    public FloorSurvey Raised(Corners<double> byM) =>
+        new(Vehicle, HeightsM.Zip(byM, (height, rise) => height + rise)) { TwistStiffnessNmPerRad = TwistStiffnessNmPerRad };
 
     private Measured Front => (HeightsM.FL + HeightsM.FR) * 0.5;
 

@@ -108,9 +108,9 @@ public sealed record FloorAdvice
             yield return new(ReasonCode.FloorUneven, null, "the floor's twist moves weight between the diagonals by more than can be overlooked: shim it, or join the survey to the weighing with --floor");
         }
 
-        if (SpringEstimate.Of(survey.Vehicle) is null)
+        if (survey.TwistStiffnessNmPerRad is null && SpringEstimate.Of(survey.Vehicle) is null)
         {
-            yield return new(ReasonCode.SpringRatesUnknown, null, "without [wheel_rate_n_per_mm] in the vehicle file nobody can say what the twist does to the cross share");
+            yield return new(ReasonCode.SpringRatesUnknown, null, "how stiff the car is in twist is not known, so nobody can say what the twist does to the cross share: weigh with a plate under one wheel and say --shim FL=6 --shim-corners FL=..,.., or give [wheel_rate_n_per_mm] in the vehicle file");
         }
 
         if (question.LoadsKg is null)

@@ -5,6 +5,7 @@ using Fourpatch.Core.Cells;
 using Fourpatch.Files;
 using Fourpatch.Records;
 using Fourpatch.Reports;
+using Fourpatch.Reports.Plots;
 
 namespace Fourpatch.Commands.Calibration;
 
@@ -20,6 +21,7 @@ internal sealed class CalCellCommand
     private readonly Option<bool> _store = new("--store") { Description = "with --from and --port: store it in the board without asking" };
     private readonly Option<string?> _save = new("--save") { Description = "once the board holds it, keep it with its readings under this name", HelpName = "NAME" };
     private readonly Option<string> _unit = Opts.Unit();
+    private readonly PlotOption _plot = new("how far each reading lies from the line");
     private readonly BudgetOptions _budget = new();
     private readonly Option<bool> _json = Opts.Json();
     private readonly CalPort _port;
@@ -38,6 +40,7 @@ internal sealed class CalCellCommand
         {
             cal._cell, cal._from, cal._mass, cal._capacity, cal._rated, cal._expected, cal._store, cal._save, cal._unit, cal._json,
         };
+        cal._plot.AddTo(command);
         cal._budget.AddTo(command);
         cal._port.AddTo(command);
         command.SetAction(cal.RunAsync);
@@ -51,6 +54,7 @@ internal sealed class CalCellCommand
         var purpose = new CellPurpose(
             CalOptions.ReadMass(parsed, _capacity, unit), CalOptions.ReadPositive(parsed, _rated, 20), CalOptions.ReadMass(parsed, _expected, unit));
         _ = _budget.Read(parsed);
+        _ = _plot.Read(parsed);
         KnownMass? mass = parsed.GetValue(_mass) is { } typed ? KnownMassText.Parse(typed, unit).OrRefuse("--mass") : null;
         PrepareKeeping(parsed);
         return parsed.GetValue(_from) is { } file
@@ -64,6 +68,7 @@ internal sealed class CalCellCommand
         CalOptions.CheckStore(parsed, chosen, _store, _port);
         IReadOnlyList<CellReading> readings = ReadingsFile.Cell(_context.Files.Resolve(file)).OrRefuse();
         CellFit fit = CellFit.Of(CalOptions.PointsOf(readings, mass), purpose);
+        _plot.Write(parsed, _context, () => CellPlots.Residuals(fit, cell, Opts.ReadUnit(parsed, _unit)));
         string? board = null;
         string? kept = null;
         bool written = false;
@@ -99,6 +104,7 @@ internal sealed class CalCellCommand
         _context.Terminal.Out.WriteLine(written ? "Stored in the board, read back, the same." : "Not stored; what the board held before still holds.");
         SayKept(kept);
         _context.Terminal.Out.WriteLine(chosen.Line);
+        _plot.Write(parsed, _context, () => CellPlots.Residuals(fit, cell, unit));
         return fit.Accepted ? ExitCodes.Good : ExitCodes.NotAcceptable;
     }
 

@@ -3,6 +3,7 @@ using Fourpatch.Calibrating;
 using Fourpatch.Files;
 using Fourpatch.Records;
 using Fourpatch.Reports;
+using Fourpatch.Reports.Plots;
 using Fourpatch.Rigs;
 
 namespace Fourpatch.Commands.Calibration;
@@ -16,6 +17,7 @@ internal sealed class CalVerifyCommand
     private readonly Option<string?> _cell = new("--cell") { Description = "this cell only, 1 to 4; every calibrated one without it", HelpName = "N" };
     private readonly Option<string?> _class = new("--class") { Description = "III or IIII: for owners of test weights, the limits of OIML R 76 in service; with --division", HelpName = "CLASS" };
     private readonly Option<string?> _division = new("--division") { Description = "verification scale interval e for --class", HelpName = "KG" };
+    private readonly PlotOption _plot = new("every look on one chart, with its limits");
     private readonly Option<string> _unit = Opts.Unit();
     private readonly Option<bool> _json = Opts.Json();
     private readonly DocumentSaving _saving = new(DocumentKind.CheckWeighing);
@@ -36,6 +38,7 @@ internal sealed class CalVerifyCommand
             cal._from, cal._history, cal._mass, cal._cell, cal._class, cal._division, cal._unit, cal._json,
         };
         cal._saving.AddTo(command);
+        cal._plot.AddTo(command);
         cal._port.AddTo(command);
         command.SetAction(cal.RunAsync);
         return command;
@@ -45,6 +48,7 @@ internal sealed class CalVerifyCommand
     {
         MassUnit unit = Opts.ReadUnit(parsed, _unit);
         LegalClass? legal = ReadClass(parsed, unit);
+        _plot.Read(parsed);
         int? cell = parsed.GetValue(_cell) is { } typedCell ? CalOptions.ReadCell(typedCell, _cell.Name) : null;
         KnownMass? mass = parsed.GetValue(_mass) is { } typed ? KnownMassText.Parse(typed, unit).OrRefuse(_mass.Name) : null;
         _saving.Check(parsed, _context);
@@ -52,7 +56,13 @@ internal sealed class CalVerifyCommand
         {
             RefuseStrays(parsed);
             IReadOnlyList<VerificationRow> rows = VerificationFile.Read(_context.Files.Resolve(file)).OrRefuse();
-            return Report(parsed, [.. VerifiedCell.All(rows, legal).Where(one => cell is null || one.Cell.Cell == cell)], legal, file);
+            IReadOnlyList<VerifiedCell> judged = [.. VerifiedCell.All(rows, legal).Where(one => cell is null || one.Cell.Cell == cell)];
+            if (judged.Count > 0)
+            {
+                _plot.Write(parsed, _context, () => CellPlots.CheckChart(judged));
+            }
+
+            return Report(parsed, judged, legal, file);
         }
 
         CalOptions.CheckGuided(parsed, _json);
@@ -69,13 +79,15 @@ internal sealed class CalVerifyCommand
         var guide = new VerifyGuide(new Dialogue(_context.Terminal), board, unit, _context.Clock);
         IReadOnlyList<VerificationRow> looks = await guide.TakeAsync(cells, mass, cancel).ConfigureAwait(false);
         HashSet<CellId> looked = [.. looks.Select(look => look.Cell)];
-        int exitCode = Report(parsed, VerifiedCell.All([.. before.Where(row => looked.Contains(row.Cell)), .. looks], legal), legal, history ?? "");
+        IReadOnlyList<VerifiedCell> verified = VerifiedCell.All([.. before.Where(row => looked.Contains(row.Cell)), .. looks], legal);
+        int exitCode = Report(parsed, verified, legal, history ?? "");
         if (history is not null && VerificationFile.Append(_context.Files.Resolve(history), looks) is { } error)
         {
             throw new RefusalException(error);
         }
 
         _context.Terminal.Out.WriteLine(history is null ? "Not in a history: --history FILE.csv keeps one, and makes the limits the cell's own." : $"Kept in {history}.");
+        _plot.Write(parsed, _context, () => CellPlots.CheckChart(verified));
         return exitCode;
     }
 

@@ -3,6 +3,7 @@ using Fourpatch.Files;
 using Fourpatch.Links;
 using Fourpatch.Records;
 using Fourpatch.Reports;
+using Fourpatch.Reports.Plots;
 using Fourpatch.Rigs;
 using Fourpatch.Vehicles;
 using Fourpatch.Weighing;
@@ -17,7 +18,8 @@ namespace Fourpatch.Commands.WeighingCar;
 /// <param name="saving">Keeping of the result.</param>
 /// <param name="chosen">Vehicle and rig.</param>
 /// <param name="report">How the result is shown.</param>
-internal sealed class RaisedWeigh(CommandContext context, ParseResult parsed, RaisedOptions options, RecordSaving saving, Chosen chosen, WeighReport report)
+/// <param name="plot">Whether it is drawn.</param>
+internal sealed class RaisedWeigh(CommandContext context, ParseResult parsed, RaisedOptions options, RecordSaving saving, Chosen chosen, WeighReport report, PlotOption plot)
 {
     private readonly Dialogue _dialogue = new(context.Terminal);
 
@@ -34,6 +36,7 @@ internal sealed class RaisedWeigh(CommandContext context, ParseResult parsed, Ra
         RaisedBasis basis = RaisedFromFile.BasisOf(ReadingsFile.OneByOne(context.Files.Resolve(file)).OrRefuse(), method, block, pairs, total);
         using PendingRecord pending = saving.Prepare(parsed, context);
         WeighingResult result = pending.WithConditions(basis.Compute(vehicle));
+        Draw(result);
         int code = report.Write(result, pending);
         chosen.Remember([]);
         return code;
@@ -171,8 +174,11 @@ internal sealed class RaisedWeigh(CommandContext context, ParseResult parsed, Ra
             : asked;
         report.Keep(pending.WithConditions(result), pending, kept.Key);
         kept.Forget();
+        Draw(result);
         return result.IsAcceptable ? ExitCodes.Good : ExitCodes.NotAcceptable;
     }
+
+    private void Draw(WeighingResult result) => plot.Write(parsed, context, () => WeightPlots.LoadAgainstRise(RiseReadings.Of(result), report.Unit));
 
     private string? AskName()
     {

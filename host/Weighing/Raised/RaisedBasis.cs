@@ -35,10 +35,27 @@ public sealed record RaisedBasis(
     /// <inheritdoc/>
     public override RigLayout? Rig => Layout;
 
+    /// <summary>The loads that were read, each over the empty dolly of its time.</summary>
+    public IReadOnlyList<RaisedReading> Readings => Gather([]).Readings;
+
     /// <inheritdoc/>
     public override WeighingResult Compute(Vehicle vehicle)
     {
         var reasons = new List<Reason>();
+        var (readings, frictionKg) = Gather(reasons);
+        Measured? totalKg = Total is { } total ? Measured.From(total.Kg, new Cause("known total", "known total", remedy: "a better known total"), total.UKg) : null;
+        WeighingResult result = RaisedWeighing.Of(vehicle, readings, totalKg, reasons);
+        return result with
+        {
+            Method = Method,
+            Boards = Boards,
+            Basis = this,
+            Raised = result.Raised is { } told ? told with { FrictionKg = frictionKg } : null,
+        };
+    }
+
+    private (List<RaisedReading> Readings, Corners<double?> FrictionKg) Gather(List<Reason> reasons)
+    {
         Measured?[] loads = [.. Taken.Select((taken, place) => LoadKg(taken, place, reasons))];
         var readings = new List<RaisedReading>();
         var frictionKg = Corners.Same<double?>(null);
@@ -61,15 +78,7 @@ public sealed record RaisedBasis(
             readings.Add(ReadingOf(Taken[place], load));
         }
 
-        Measured? totalKg = Total is { } total ? Measured.From(total.Kg, new Cause("known total", "known total", remedy: "a better known total"), total.UKg) : null;
-        WeighingResult result = RaisedWeighing.Of(vehicle, readings, totalKg, reasons);
-        return result with
-        {
-            Method = Method,
-            Boards = Boards,
-            Basis = this,
-            Raised = result.Raised is { } told ? told with { FrictionKg = frictionKg } : null,
-        };
+        return (readings, frictionKg);
     }
 
     /// <summary>What one taken reading shows by itself, with what speaks against it.</summary>

@@ -7,10 +7,10 @@ namespace Fourpatch.Weighing.Raised;
 
 /// <summary>What a weighing with raised wheels tells besides the loads.</summary>
 /// <param name="NaiveTotalKg">Sum of the loads as they were read, nothing corrected.</param>
-/// <param name="OverReadKgPerMm">How much each corner reads too much per millimetre of its own rise, kg.</param>
-/// <param name="StiffnessKgPerMm">Load that moves on to a front corner per millimetre it is raised on its pad, kg.</param>
-/// <param name="StiffnessWasRead">Whether the readings told the twist stiffness more than was known beforehand.</param>
-public sealed record RaisedTelling(double? NaiveTotalKg, Corners<Measured> OverReadKgPerMm, Measured StiffnessKgPerMm, bool StiffnessWasRead)
+/// <param name="OverReadKgPerMm">How much each corner reads too much per millimetre of its own rise, kg; null when nothing but a guess tells.</param>
+/// <param name="StiffnessKgPerMm">Load that moves on to a front corner per millimetre it is raised on its pad, kg; null when nothing but a guess tells.</param>
+/// <param name="StiffnessWasRead">Whether the readings told the twist stiffness, and not the vehicle file alone.</param>
+public sealed record RaisedTelling(double? NaiveTotalKg, Corners<Measured>? OverReadKgPerMm, Measured? StiffnessKgPerMm, bool StiffnessWasRead)
 {
     /// <summary>Half of what pushing down and lifting up made each corner read differently, kg; null where that was not tried.</summary>
     public Corners<double?> FrictionKg { get; init; } = Corners.Same<double?>(null);
@@ -62,11 +62,11 @@ internal static class RaisedWeighing
 
     private static RaisedTelling TellingOf(RaisedCar car, RaisedFit fit, IReadOnlyList<RaisedReading> readings, List<RaisedReading> used, Measured? totalKg)
     {
+        int read = used.DistinctBy(reading => reading.Corner).Count();
         bool atWheelCentre = readings.Any(reading => reading.AtWheelCentre[reading.Corner]);
         double[] naive = [.. Corners.All.Select(corner => readings.Where(reading => reading.Corner == corner).ToArray()).Where(of => of.Length > 0).Select(NaiveKg)];
-        return new(
-            naive.Length == 4 ? naive.Sum() : null, fit.OverReadKgPerMm(atWheelCentre), fit.StiffnessKgPerMm,
-            HasTwoRises(used) || (totalKg is not null && used.Exists(IsTwisted)));
+        bool wasRead = HasTwoRises(used) || (totalKg is not null && read == 4 && used.Exists(IsTwisted)), isKnown = wasRead || car.KnowsRates;
+        return new(naive.Length == 4 ? naive.Sum() : null, isKnown ? fit.OverReadKgPerMm(atWheelCentre) : null, isKnown ? fit.StiffnessKgPerMm : null, wasRead);
         static double NaiveKg(RaisedReading[] of)
         {
             double lowest = of.Min(HeightM);

@@ -101,6 +101,9 @@ internal sealed class Bench : IDisposable
     /// <summary>Folder for what the program remembers, below <see cref="Folder"/>; null: it remembers nothing.</summary>
     public string? Data { get; init; }
 
+    /// <summary>What prints pages; null: none is installed.</summary>
+    public InstalledBrowser? Browser { get; init; }
+
     public string Write(string name, string text) => _folder.File(name, text);
 
     public string Read(string name) => File.ReadAllText(Path.Combine(Folder, name));
@@ -137,7 +140,11 @@ internal sealed class Bench : IDisposable
         var errors = new ScreenText();
         var stop = new CancellationTokenSource();
         TextReader keyboard = Person is null ? input : new Keyboard(output, Person);
-        var context = new CommandContext(new Terminal(output, errors, keyboard, this), _clock, _links, _files, Data is null ? null : Path.Combine(Folder, Data)) { More = [ServeCommand.Build] };
+        var context = new CommandContext(new Terminal(output, errors, keyboard, this), _clock, _links, _files, Data is null ? null : Path.Combine(Folder, Data))
+        {
+            More = [ServeCommand.Build],
+            FindBrowser = () => Browser,
+        };
         return new Running(Task.Run(() => Cli.RunAsync(args, context, stop.Token)), output, errors, stop);
     }
 

@@ -53,6 +53,23 @@ public class FloorTests
         Assert.All(outcome.Out.Split('\n'), line => Assert.True(line.Length <= 80, line));
     }
 
+    [Theory]
+    [InlineData("floor --vehicle car.toml --below-laser FL=800,FR=809,RL=812,RR=818 --corners FL=245,FR=255,RL=255,RR=245 --shims 1.5,3,6,12 --save bay")]
+    [InlineData("floor --vehicle car.toml --below-laser FL=800,FR=809,RL=812,RR=818 --dollies")]
+    [InlineData("weigh --vehicle car.toml --typed FL=245,FR=255,RL=255,RR=245 --floor bay --save found")]
+    [InlineData("explain found")]
+    [InlineData("records show bay")]
+    public async Task Everything_fits_sixty_columns(string commandLine)
+    {
+        using var bench = new Bench { Data = "d", Width = 60 };
+        bench.Write("car.toml", Sprung);
+        await bench.RunAsync("floor", "--vehicle", "car.toml", "--below-laser", "FL=800,FR=809,RL=812,RR=818", "--save", "bay");
+        await bench.RunAsync("weigh", "--vehicle", "car.toml", "--typed", Loads, "--floor", "bay", "--save", "found");
+        Outcome outcome = await bench.RunAsync(commandLine.Split(' '));
+        Assert.Equal((0, ""), (outcome.ExitCode, outcome.Errors));
+        Assert.All(outcome.Out.Split('\n'), line => Assert.True(line.Length <= 60, line));
+    }
+
     [Fact]
     public async Task Four_dollies_are_jacked_in_packed_steps_and_refused_above_two_percent()
     {
@@ -113,6 +130,26 @@ public class FloorTests
         Assert.Null(level["cross_share"]);
         Assert.Contains(level["reasons"]!.AsArray(), reason => (string?)reason!["code"] == "spring-rates-unknown");
         Assert.Equal(0, (await bench.RunAsync("weigh", "--vehicle", "plain.toml", "--typed", Loads, "--floor", "ramp")).ExitCode);
+    }
+
+    [Fact]
+    public async Task A_plate_under_one_wheel_is_kept_with_the_place_and_serves_weighing_and_explaining_there()
+    {
+        // Square, no rates. 6 mm under FL put 3.8 kg on FL and RR; so does a floor 6 mm out there.
+        using var bench = new Bench { Data = "d" };
+        bench.Write("car.toml", Cars.Plain.Replace("1480", "1500", StringComparison.Ordinal) + "\ncg_height_mm = 500\n");
+        JsonNode kept = (await bench.RunAsync(
+            "floor", "--vehicle", "car.toml", "--above-line", "FL=6,FR=0,RL=0,RR=0", "--corners", Loads, "--resolution", "0.1", "--shim", "FL=6", "--shim-corners", "FL=248.8,FR=251.2,RL=251.2,RR=248.8", "--save", "bay", "--json")).Answer;
+        Assert.Equal(-4 * 3.8 / 1000 / 2, (double)kept["effect"]!["cross_share"]!, 1e-4);
+        Assert.DoesNotContain(kept["quality"]!["reasons"]!.AsArray(), reason => (string?)reason!["code"] == "spring-rates-unknown");
+        Assert.Contains("Computed again from what it holds: the same.", (await bench.RunAsync("records", "show", "bay")).Out, StringComparison.Ordinal);
+        JsonNode level = (await bench.RunAsync("weigh", "--vehicle", "car.toml", "--typed", "FL=248.8,FR=251.2,RL=251.2,RR=248.8", "--resolution", "0.1", "--floor", "bay", "--save", "found", "--json")).Answer["level_floor"]!;
+        Assert.Equal(0.51, (double)level["cross_share"]!, 2e-4);
+        JsonNode parts = (await bench.RunAsync("explain", "found", "--tyres", "FL=1800,FR=1810,RL=1800,RR=1800", "--json")).Answer["parts"]!;
+        Assert.Equal(["floor", "tyre-sizes", "rest"], parts.AsArray().Select(part => (string)part!["source"]!));
+        Assert.Equal(4 * 3.8 / 6 * 10 / (2 * Math.PI), (double)parts[1]!["kg"]!, 0.05);
+        BadInputTests.CheckLine(await bench.RunAsync("floor", "--vehicle", "car.toml", "--above-line", "FL=6,FR=0,RL=0,RR=0", "--shim", "FL=6", "--shim-corners", Loads), 2, "--shim", "before the plate");
+        BadInputTests.CheckLine(await bench.RunAsync("floor", "--vehicle", "car.toml", "--above-line", "FL=6,FR=0,RL=0,RR=0", "--corners", Loads, "--shim", "FL=6", "--shim-corners", Loads), 2, "--shim-corners", "thicker plate");
     }
 
     [Fact]

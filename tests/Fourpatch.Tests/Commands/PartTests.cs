@@ -1,5 +1,4 @@
 using System.Text.Json.Nodes;
-using Fourpatch.Files;
 using Fourpatch.VirtualRig;
 
 namespace Fourpatch.Tests.Commands;
@@ -209,7 +208,7 @@ public class PartTests
     [Fact]
     public async Task A_list_that_cannot_be_written_stays_as_it_is()
     {
-        if (OperatingSystem.IsWindows() || Environment.UserName == "root")
+        if (OperatingSystem.IsWindows() || Environment.IsPrivilegedProcess)
         {
             // Who may write everywhere cannot be kept out.
             return;

@@ -102,4 +102,19 @@ public class WatchTests
         Assert.All(lines, line => Assert.Null(Files.AnswerSchemas.Complaint(line)));
         Assert.Contains("\"state\":\"settled\",\"alarm\":null", lines[^1], StringComparison.Ordinal);
     }
+
+    [Fact]
+    public async Task It_goes_on_where_nothing_can_be_remembered()
+    {
+        var clock = new FastClock(TimeProvider.System, 4);
+        using var bench = new Bench(new GarageLinks(Garages.Pads(), clock), clock);
+        Cars.WriteTo(bench);
+
+        // Nobody may write there, whoever they are.
+        string nowhere = OperatingSystem.IsLinux() ? "/proc/fourpatch" : "plain.toml/data";
+        Outcome outcome = await bench.RunAsync("watch", "--port", "virtual", "--vehicle", "plain.toml", "--seconds", "4", "--data", nowhere);
+        Assert.Equal(0, outcome.ExitCode);
+        Assert.Single(outcome.ErrorLines, line => line.Contains("not remembered for next time", StringComparison.Ordinal));
+        Assert.InRange(outcome.Out.Split('\n', StringSplitOptions.RemoveEmptyEntries).Length, 2, 5);
+    }
 }

@@ -59,6 +59,12 @@ public class JsonTests
             "cells":[{"board":"B1","cell":1,"rows":1,"statuses":{"ok":1},"rate_hz":null,"duration_s":0,"missing":0,"longest_hole_s":0,"counts":null,
             "load_kg":{"mean":1,"spread":null,"lowest":1,"highest":1,"drift_per_h":null,"uncertainty":{"mean":null,"drift_per_h":null},"k":{"mean":2,"drift_per_h":2} } }],"quality":{{Quality}}
             """,
+        ["report"] = $$""" "record_id":"k7f3-m2qa","out":"a.html","pdf":"a.pdf","since_record_id":"2abc-defg","text":"Wren","quality":{{Quality}} """,
+        ["job"] = """
+            "vehicle":{"name":"Wren","file":"wren.toml"},"steps":[{"step":"rig","title":"Describe the rig","state":"open","found":"none","command":"fourpatch rig new","tools":"tape","minutes":10,"helper":false}],
+            "next":"rig","stages":[{"stage":"tyres","title":"Pressures and tyres","tools":"gauge","minutes":10,"helper":false,"done":true}],"stopped_at":"tyres",
+            "unfinished":[{"work":"weigh","started_utc":"t","updated_utc":"t"}],"printed":"a.html"
+            """,
         ["log"] = $$""" "file":"a.csv","files":["a.csv"],"started_utc":"t","ended_utc":"t","rows":1,"lost":0,"bad_lines":0,"gaps":0,"boards":[],"quality":{{Quality}} """,
         ["demo"] = $$""" "seed":1,"out":null,"files":["a"],"steps":[{"name":"weigh","answer":{"schema":"x"},"truth":null}],"quality":{{Quality}} """,
         ["watch"] = $$"""

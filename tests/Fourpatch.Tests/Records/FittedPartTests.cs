@@ -62,7 +62,15 @@ public class FittedPartTests
         Assert.InRange(fitted.ExplainingMassKg.StandardUncertainty, 0.28, 0.29);
 
         // Five kilograms more at the right place move the centre of gravity, but no other place is asked for.
-        Assert.True(fitted.FurtherBehindMm is null || Math.Abs(fitted.FurtherBehindMm.Value) < 1e-6);
+        Assert.Null(fitted.FurtherBehindMm);
+    }
+
+    [Fact]
+    public void A_part_that_is_not_there_is_told_to_weigh_nothing_and_to_sit_nowhere()
+    {
+        FittedPart fitted = Fit([400.05, 380, 330, 310]);
+        Assert.InRange(fitted.ExplainingMassKg!.Value, 0.049, 0.051);
+        Assert.Equal((null, null), (fitted.FurtherBehindMm, fitted.FurtherLeftMm));
     }
 
     [Fact]

@@ -97,6 +97,28 @@ public class FloorTests(Xunit.Abstractions.ITestOutputHelper output)
     }
 
     [Fact]
+    public void A_plate_serves_in_place_of_rates()
+    {
+        // The stiffness that case C's springs have, given as if a plate had shown it: the twist comes out the same, the slope to first order.
+        var car = Car() with { CgHeightM = 1e-9 };
+        var loads = Corners.Same(Measured.Exact(350.0));
+        Corners<double> heights = new(0.003, -0.002, 0.001, 0.006);
+        var stiffness = SpringEstimate.Of(car)!.Nominal.TwistStiffnessNmPerRad();
+        var byRates = FloorEffect.ChangesKg(Survey(car, heights), loads)!;
+        var byPlate = FloorEffect.ChangesKg(Survey(car with { WheelRateFrontNPerM = null }, heights).Learnt(stiffness, stiffness / 20), loads)!;
+        foreach (var corner in Corners.All) Assert.Equal(byRates[corner].Value, byPlate[corner].Value, 1e-6);
+        var diagonal = FloorEffect.TwistDiagonalKg(car, heights.Select(Measured.Exact), Measured.Exact(stiffness));
+        Assert.Equal((byRates.FR + byRates.RL - byRates.FL - byRates.RR).Value, diagonal.Value, 1e-6);
+        Assert.Equal(Math.Abs(diagonal.Value) / 20, (byPlate.FR + byPlate.RL - byPlate.FL - byPlate.RR).StandardUncertainty, 1e-6);
+
+        // Sloping 1 %, 500 mm high: what goes to the lower side and end is that of statics, and the sum stays.
+        var sloping = FloorEffect.ChangesKg(Survey(Car(1.5, 1.5), new(0.041, 0.026, 0.015, 0)).Learnt(stiffness, 1), loads)!;
+        Assert.Equal(-1400 * 0.5 * 0.01 / 1.5, (sloping.FL + sloping.RL).Value, 1e-9);
+        Assert.Equal(-1400 * 0.5 * 0.01 / 2.6, (sloping.FL + sloping.FR).Value, 1e-9);
+        Assert.Equal(0, sloping.ToArray().Sum(change => change.Value), 1e-9);
+    }
+
+    [Fact]
     public void What_is_not_known_is_null_and_not_nothing()
     {
         var bare = Car() with { WheelRateFrontNPerM = null };

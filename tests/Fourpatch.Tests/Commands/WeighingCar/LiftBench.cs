@@ -1,7 +1,6 @@
 using Fourpatch.Records;
 using Fourpatch.Vehicles;
 using Fourpatch.VirtualRig;
-using Fourpatch.Weighing.Raised;
 
 namespace Fourpatch.Tests.Commands.WeighingCar;
 

@@ -1,6 +1,5 @@
 using System.Text.Json.Nodes;
 using System.Text.RegularExpressions;
-using Fourpatch.Records;
 using Fourpatch.Vehicles;
 using Fourpatch.Weighing.Raised;
 

@@ -66,7 +66,7 @@ public sealed class LiveDesk(LiveSetup setup)
     private const int LongestNote = 80;
     private const int MostEntries = 500;
     private static readonly TimeSpan TakeWaits = TimeSpan.FromSeconds(60);
-    private static readonly TimeSpan ZeroMeantWithin = TimeSpan.FromSeconds(10);
+    private static readonly TimeSpan ZeroMeantWithin = TimeSpan.FromSeconds(20);
 
     private readonly List<LiveEntry> _entries = [];
     private IReadOnlyList<LiveEntry> _shown = [];
@@ -97,7 +97,7 @@ public sealed class LiveDesk(LiveSetup setup)
                 Undo();
                 break;
             case LiveAction.Zero when !zeroMeant:
-                Tell("Is there nothing on any pad? Zero once more within 10 s takes the zero, into the board.");
+                Tell("Is there nothing on any pad? Zero once more within 20 s takes the zero, into the board.");
                 break;
             case LiveAction.Tare:
                 Tare(view);

@@ -1,9 +1,7 @@
 using System.Diagnostics;
 using System.Globalization;
 using Fourpatch.Commands;
-using Fourpatch.Files;
 using Fourpatch.Links;
-using Fourpatch.VirtualRig;
 using Fourpatch.Web;
 
 namespace Fourpatch.Benchmarks;

@@ -35,6 +35,9 @@ internal sealed partial class Person : IDisposable
     /// <summary>Everything that was written to the terminal, with its escapes.</summary>
     public string Raw => _screen.ToString();
 
+    /// <summary>What is left to read of what was written to a terminal.</summary>
+    public static string WithoutEscapes(string raw) => Escapes().Replace(raw, "").Replace("\r", "", StringComparison.Ordinal);
+
     /// <summary>Waits for the question, then types the answer and Enter.</summary>
     public async Task AnswerAsync(string question, string answer)
     {
@@ -55,7 +58,7 @@ internal sealed partial class Person : IDisposable
         using var patience = new CancellationTokenSource(TimeSpan.FromSeconds(60));
         while (true)
         {
-            string screen = Escapes().Replace(_screen.ToString(), "").Replace("\r", "", StringComparison.Ordinal);
+            string screen = WithoutEscapes(_screen.ToString());
             int at = screen.IndexOf(text, _seen, StringComparison.Ordinal);
             if (at >= 0)
             {

@@ -54,6 +54,29 @@ public class WatchTerminalTests
     }
 
     [PseudoTerminalFact]
+    public async Task Made_smaller_it_is_drawn_anew_for_its_new_size()
+    {
+        using ScratchFolder folder = NewFolder();
+        using var person = new Person(folder, Watch, "cols 110 rows 40", "tty > tty.txt;");
+        await person.SeesAsync("SETTLED");
+        int before = person.Raw.Length;
+        using Process resize = Process.Start("stty", ["-F", File.ReadAllText(Path.Combine(folder.Path, "tty.txt")).Trim(), "cols", "60", "rows", "20"]);
+        await person.SeesAsync("q quit");
+        using var patience = new CancellationTokenSource(TimeSpan.FromSeconds(30));
+        while (!person.Raw[before..].Contains("\u001b[2J", StringComparison.Ordinal))
+        {
+            await Task.Delay(20, patience.Token);
+        }
+
+        person.Press("q");
+        Assert.Equal(0, await person.ExitCodeAsync());
+        string after = person.Raw[(before + person.Raw[before..].IndexOf("\u001b[2J", StringComparison.Ordinal))..person.Raw.LastIndexOf("\u001b[?25h", StringComparison.Ordinal)];
+        string[] lines = Person.WithoutEscapes(after).Split('\n');
+        Assert.All(lines, line => Assert.True(line.Length < 60, line));
+        Assert.Contains(lines, line => line.Contains("\u2588\u2588\u2588 ", StringComparison.Ordinal) || line.Contains("### ", StringComparison.Ordinal));
+    }
+
+    [PseudoTerminalFact]
     public async Task Redirected_it_is_plain_lines_and_Ctrl_C_ends_it()
     {
         using ScratchFolder folder = NewFolder();

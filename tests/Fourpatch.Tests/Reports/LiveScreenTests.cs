@@ -2,7 +2,6 @@ using Fourpatch.Files;
 using Fourpatch.Reports;
 using Fourpatch.Tests.Commands;
 using Fourpatch.Uncertainty;
-using Fourpatch.Vehicles;
 using Fourpatch.Weighing;
 
 namespace Fourpatch.Tests.Reports;

@@ -51,7 +51,7 @@ public partial class LivePageTests(BrowserFixture browser)
     public async Task A_lost_board_is_said_at_once_with_no_old_figure_and_is_back_by_itself()
     {
         var clock = new FastClock(TimeProvider.System, 4);
-        var cut = new CutLink();
+        using var cut = new CutLink();
         var links = new GarageLinks(Garages.Pads(), clock) { Between = cut.Through };
         await using ServedPage served = await ServedPage.StartAsync(clock, links, "", 0);
         await using BrowserPage page = await browser.OpenAsync(served.Address, 360, 740);
@@ -207,9 +207,9 @@ public partial class LivePageTests(BrowserFixture browser)
         await using ServedPage served = await ServedPage.StartAsync();
         await using BrowserPage page = await browser.OpenAsync(served.Address, 360, 740);
         await UntilAsync(page, $"{Verdict} === 'SETTLED'");
-        await page.EvaluateAsync<int>("(window.heard = [], new MutationObserver(() => window.heard.push(document.getElementById('spoken').textContent)).observe(document.getElementById('spoken'), { childList: true }), 0)");
+        await page.EvaluateAsync<int>("(window.toldAloud = [], new MutationObserver(() => window.toldAloud.push(document.getElementById('spoken').textContent)).observe(document.getElementById('spoken'), { childList: true }), 0)");
         await Task.Delay(1500);
-        Assert.Equal(0, await page.EvaluateAsync<int>("window.heard.length"));
+        Assert.Equal(0, await page.EvaluateAsync<int>("window.toldAloud.length"));
         await page.Page.Keyboard.PressAsync(" ");
         await UntilAsync(page, "document.querySelectorAll('#history li').length === 1");
         await page.Page.Keyboard.PressAsync("n");
@@ -229,7 +229,7 @@ public partial class LivePageTests(BrowserFixture browser)
 
         Assert.DoesNotContain(reached, name => name.EndsWith("NO RING", StringComparison.Ordinal) && !name.StartsWith("skip", StringComparison.Ordinal));
         Assert.Superset(new HashSet<string> { "take", "undo", "zero", "tare", "freeze", "unit", "sound" }, reached);
-        string[] heard = await page.EvaluateAsync<string[]>("window.heard");
+        string[] heard = await page.EvaluateAsync<string[]>("window.toldAloud");
         Assert.Contains("Taken as number 1.", heard);
         Assert.InRange(heard.Length, 1, 4);
         Assert.Equal("[]", await page.EvaluateAsync<string>("JSON.stringify([...document.querySelectorAll('button, input, [role=region]')].filter(e => !(e.getAttribute('aria-label') || e.textContent.trim() || e.id === 'guide-enter' || (e.labels && e.labels.length))).map(e => e.outerHTML))"));
@@ -253,9 +253,9 @@ public partial class LivePageTests(BrowserFixture browser)
     }
 
     // A stream that the page itself closes, to begin another, counts as a request that failed.
-    private static void AssertNoComplaint(BrowserPage page) => Assert.Empty(page.Complaints.Where(said => !said.Contains("/live", StringComparison.Ordinal)));
+    private static void AssertNoComplaint(BrowserPage page) => Assert.DoesNotContain(page.Complaints, said => !said.Contains("/live", StringComparison.Ordinal));
 
-    private static Task OpenAllAsync(BrowserPage page) => page.EvaluateAsync<int>("([...document.querySelectorAll('details')].forEach(part => part.open = true), 0)");
+    private static Task<int> OpenAllAsync(BrowserPage page) => page.EvaluateAsync<int>("([...document.querySelectorAll('details')].forEach(part => part.open = true), 0)");
 
     private static Task AskedAsync(BrowserPage page, string question) =>
         UntilAsync(page, $"!document.getElementById('guide-form').hidden && document.getElementById('guide-question').textContent.includes('{question}')");
@@ -287,7 +287,7 @@ public partial class LivePageTests(BrowserFixture browser)
     private static partial Regex FigureText();
 
     /// <summary>A cable that can be cut.</summary>
-    private sealed class CutLink
+    private sealed class CutLink : IDisposable
     {
         private CancellationTokenSource _cut = new();
 
@@ -298,6 +298,8 @@ public partial class LivePageTests(BrowserFixture browser)
             _cut.Cancel();
             _cut = new CancellationTokenSource();
         }
+
+        public void Dispose() => _cut.Dispose();
 
         private sealed class Cable(ILink link, CancellationToken cut) : ILink
         {

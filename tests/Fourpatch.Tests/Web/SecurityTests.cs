@@ -172,7 +172,18 @@ public class SecurityTests
             answer.Dispose();
         }
 
-        await Task.Delay(1500);
+        using var patience = new CancellationTokenSource(TimeSpan.FromSeconds(30));
+        while (true)
+        {
+            using HttpResponseMessage again = await page.Client.GetAsync("/live", HttpCompletionOption.ResponseHeadersRead);
+            if (again.StatusCode == HttpStatusCode.OK)
+            {
+                break;
+            }
+
+            await Task.Delay(200, patience.Token);
+        }
+
         await page.EventAsync("entries", entries => entries.AsArray().Count == 1);
         await page.SettledAsync();
     }

@@ -1,6 +1,5 @@
 using Fourpatch.Tests.Commands;
 using Fourpatch.Uncertainty;
-using Fourpatch.Vehicles;
 using Fourpatch.Weighing;
 
 namespace Fourpatch.Tests.Weighing;

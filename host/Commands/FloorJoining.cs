@@ -2,6 +2,7 @@ using System.CommandLine;
 using Fourpatch.Files;
 using Fourpatch.Records;
 using Fourpatch.Reports;
+using Fourpatch.Uncertainty;
 using Fourpatch.Vehicles;
 using Fourpatch.Weighing;
 
@@ -34,6 +35,26 @@ internal sealed class FloorJoining
 /// <summary>The part of an answer that a joined floor adds; nothing without one.</summary>
 internal sealed record JoinedFloor(string Place, FloorSurvey? Survey)
 {
+    /// <summary>The weighing as on a level floor, for whoever is about to set the diagonals: a floor is not to be cured with perches.</summary>
+    /// <returns>The weighing itself without a place; an error when what the floor does to the diagonals cannot be said.</returns>
+    public Result<WeighingResult> TakeOff(WeighingResult result)
+    {
+        if (Survey is null)
+        {
+            return result;
+        }
+
+        WeighingResult level = FloorCorrection.Of(result, Survey, Place).OnLevelFloor;
+        return level.Loads.All(load => load.LoadKg is not null)
+            ? level
+            : new InputError(
+                ErrorCode.Missing, $"what the floor of {Place} does to the diagonals is not known", "[wheel_rate_n_per_mm] in the vehicle file, or a survey with a plate",
+                "add the rates, survey with --shim, or leave --floor out") { Field = "--floor" };
+    }
+
+    /// <summary>What the floor put on one diagonal, kg; null without a place.</summary>
+    public Measured? WorthKg(WeighingResult result) => Survey is not null && FloorCorrection.Of(result, Survey, Place).Effect.Cross is { } cross && result.Totals.TotalKg is { } total ? cross * total : null;
+
     /// <summary>Adds it to a JSON answer.</summary>
     public void AddTo(JsonAnswer answer, WeighingResult result)
     {

@@ -14,6 +14,7 @@ internal sealed class PerchCommand
     private readonly PlanningInputs _inputs;
     private readonly PerchOptions _options;
     private readonly Option<bool> _repeat = new("--repeat") { Description = "turn, weigh, and again: a dialogue that learns how the car answers and says when it is enough" };
+    private readonly FloorJoining _floor = new();
     private readonly CommandContext _context;
 
     private PerchCommand(CommandContext context)
@@ -29,6 +30,7 @@ internal sealed class PerchCommand
         var command = new Command("perch", "Say how far to turn the spring perches so that the cross share comes right.") { perch._repeat };
         perch._options.AddTo(command);
         perch._inputs.AddTo(command);
+        perch._floor.AddTo(command);
         command.SetAction(perch.Run);
         return command;
     }
@@ -46,7 +48,9 @@ internal sealed class PerchCommand
             throw new RefusalException(new InputError(ErrorCode.Contradiction, "--json does not go with --repeat", "", "a dialogue answers in words; leave one of the two out") { Field = "--json" });
         }
 
-        WeighingResult weighing = _inputs.ReadWeighing(parsed, vehicle);
+        JoinedFloor floor = _floor.Read(parsed, vehicle, _context);
+        WeighingResult asWeighed = _inputs.ReadWeighing(parsed, vehicle);
+        WeighingResult weighing = floor.TakeOff(asWeighed).OrRefuse();
         Corners<Measured> loads = Corners.From(PlanningInputs.LoadsOf(weighing));
         if (loads.ToArray().Any(load => load.Value <= 0))
         {
@@ -58,10 +62,11 @@ internal sealed class PerchCommand
         var screw = PerchScrew.Of(vehicle);
         MassUnit unit = _inputs.ReadUnit(parsed);
         TwistResponse? response = _options.ReadResponse(parsed, vehicle, loads, screw, unit);
+        PerchText text = new(_context.Terminal.Out, unit, _context.Terminal.Width, seat, floor.WorthKg(asWeighed) is { } worthKg ? (floor.Place, worthKg) : null);
         chosen.Remember([]);
         return parsed.GetValue(_repeat)
-            ? Repeat(parsed, chosen, vehicle, weighing, target, screw, response, Text(seat, unit))
-            : Once(parsed, chosen, vehicle, weighing, target, screw, response, Text(seat, unit));
+            ? Repeat(parsed, chosen, vehicle, weighing, target, screw, response, text, floor)
+            : Once(parsed, chosen, vehicle, weighing, target, screw, response, text);
     }
 
     private int Once(ParseResult parsed, Chosen chosen, Vehicle vehicle, WeighingResult weighing, PerchTarget target, PerchScrew screw, TwistResponse? known, PerchText text)
@@ -90,22 +95,20 @@ internal sealed class PerchCommand
         return after.IsAcceptable && plan.Lifted is null ? ExitCodes.Good : ExitCodes.NotAcceptable;
     }
 
-    private int Repeat(ParseResult parsed, Chosen chosen, Vehicle vehicle, WeighingResult weighing, PerchTarget target, PerchScrew screw, TwistResponse? response, PerchText text)
+    private int Repeat(ParseResult parsed, Chosen chosen, Vehicle vehicle, WeighingResult weighing, PerchTarget target, PerchScrew screw, TwistResponse? response, PerchText text, JoinedFloor floor)
     {
         MassUnit unit = _inputs.ReadUnit(parsed);
         var talk = new Dialogue(_context.Terminal);
         talk.Say(chosen.Line);
         var dialogue = new PerchDialogue(
             talk, text, vehicle, screw,
-            typed => _inputs.Typed.Read(parsed, typed, "loads", vehicle, unit),
+            typed => _inputs.Typed.Read(parsed, typed, "loads", vehicle, unit).Then(floor.TakeOff),
             (answer, corner) => _options.ReadWish(parsed, target, answer, screw, corner));
 
         // Rates or a shim cannot say what a turn does where pitch or ratio is not known: then a trial turn does.
         bool usable = response is not null && (screw.IsScaleKnown || response.Source == TwistSource.Turn);
         return dialogue.Run(weighing, target, usable ? response : null, _options.TrialCorner(parsed)) ? ExitCodes.Good : ExitCodes.NotAcceptable;
     }
-
-    private PerchText Text(SeatPlace? seat, MassUnit unit) => new(_context.Terminal.Out, unit, _context.Terminal.Width, seat);
 
     private static PerchSolution? OtherSolution(PerchWish wish, TwistResponse response, PerchScrew screw) =>
         wish.Solution == PerchSolution.AttitudeKept ? PerchSolution.LeastMovement

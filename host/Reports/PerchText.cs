@@ -12,7 +12,8 @@ namespace Fourpatch.Reports;
 /// <param name="unit">Of masses.</param>
 /// <param name="width">Columns there are.</param>
 /// <param name="seat">Where the seats are; null: both ways are said.</param>
-public sealed class PerchText(TextWriter output, MassUnit unit, int width, SeatPlace? seat)
+/// <param name="floor">A surveyed place that was taken off, and what it had put on one diagonal, kg; null without one.</param>
+public sealed class PerchText(TextWriter output, MassUnit unit, int width, SeatPlace? seat, (string Place, Measured WorthKg)? floor = null)
 {
     // A garage floor nobody surveyed (common practice, no source).
     private const double FloorMm = 3;
@@ -105,15 +106,19 @@ public sealed class PerchText(TextWriter output, MassUnit unit, int width, SeatP
         double total = loadsKg.ToArray().Sum(load => load.Value);
         output.WriteLine();
         Line("Perches move only the diagonals. Front and left share stay; to change those, mass must move: 'fourpatch place'.");
-        string floor = "";
-        if (plan.SeatMovesM is not null || plan.Response.Source is TwistSource.Rates or TwistSource.Shim)
+        string worth = "";
+        if (floor is { } surveyed)
+        {
+            worth = $"; the floor of {surveyed.Place} had put {_figures.MassWithU(surveyed.WorthKg)} there, which is taken off";
+        }
+        else if (plan.SeatMovesM is not null || plan.Response.Source is TwistSource.Rates or TwistSource.Shim)
         {
             // What one wheel raised by h puts on one diagonal, from one wheel to both of that diagonal.
             double perMm = plan.Response.StiffnessNmPerRad.Value / vehicle.TrackFrontM * ((1 / vehicle.TrackFrontM) + (1 / vehicle.TrackRearM)) / StandardGravity.MPerS2 / 1000;
-            floor = $"; a floor {FloorMm:0} mm out under one wheel is alone worth {unit.Format(FloorMm * perMm, 0)}";
+            worth = $"; a floor {FloorMm:0} mm out under one wheel is alone worth {unit.Format(FloorMm * perMm, 0)}";
         }
 
-        Line($"1 % cross is {unit.Format(total / 100, 0)} moved on to one diagonal{floor}.");
+        Line($"1 % cross is {unit.Format(total / 100, 0)} moved on to one diagonal{worth}.");
         if (Math.Abs((loadsKg.FL.Value + loadsKg.RL.Value) / total - 0.5) > 0.005 && plan.Wish.Target.CrossShare is not null)
         {
             Line("With the left share off 50 %, diagonals alike and front wheels alike are two different wishes; --equal-front asks for the other.");

@@ -68,7 +68,7 @@ public static class WeightPlots
     {
         if (corners.Count == 0)
         {
-            return new InputError(ErrorCode.Missing, "no wheel was raised while the others stood on the floor", "readings without blocks", "weigh with --block none, or without --plot");
+            return new InputError(ErrorCode.Missing, "no wheel was raised alone, or how much it reads too much is not known", "two rises of each corner without blocks, or wheel rates in the vehicle file", "take a second rise, or leave --plot out");
         }
 
         double scale = unit.FromKg(1);

@@ -47,6 +47,29 @@ public class PerchTests
     }
 
     [Fact]
+    public async Task A_floor_is_taken_off_before_anybody_reaches_for_a_spanner()
+    {
+        // 6 mm under FL put 25 x 6/4 = 37.5 N, 3.824 kg, on FL and RR and take as much off the other two: four wheels alike but for the floor.
+        using var bench = new Bench { Data = "data" };
+        bench.Write("car.toml", Square + "cg_height_mm = 400\n" + Rates + Perch);
+        const string weighed = "FL=253.824,FR=246.176,RL=246.176,RR=253.824";
+        Outcome surveyed = await bench.RunAsync("floor", "--vehicle", "car.toml", "--above-line", "FL=6,FR=0,RL=0,RR=0", "--u-height", "0.1", "--save", "garage");
+        Assert.True(surveyed.ExitCode is 0 or 1, surveyed.Errors);
+        string[] ask = ["perch", "--vehicle", "car.toml", "--corners", weighed, "--target-cross", "50%"];
+        JsonNode without = (await bench.RunAsync([.. ask, "--json"])).Answer;
+        Assert.Contains(without["turns"]!.AsObject(), corner => (double)corner.Value! != 0);
+        JsonNode with = (await bench.RunAsync([.. ask, "--floor", "garage", "--json"])).Answer;
+        Assert.All(with["turns"]!.AsObject(), corner => Assert.Equal(0, (double)corner.Value!));
+        Assert.Contains("the floor of garage had put -7.6", (await bench.RunAsync([.. ask, "--floor", "garage"])).OneLine, StringComparison.Ordinal);
+
+        // Without rates nobody knows what the floor does to the diagonals, and nothing is guessed.
+        bench.Write("car.toml", Square + Perch);
+        Outcome unknown = await bench.RunAsync([.. ask, "--floor", "garage", "--shim", "FL=6", "--shim-corners", "FL=257.6,FR=242.4,RL=242.4,RR=257.6"]);
+        Assert.Equal(2, unknown.ExitCode);
+        Assert.Contains("--floor: what the floor of garage does to the diagonals is not known", unknown.Errors, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task The_screen_speaks_of_turns_of_what_stays_and_of_what_is_enough()
     {
         string screen = (await RunAsync(0, Square + Rates + Perch, "--target-cross", "50%", "--seat", "above")).Out;

@@ -63,7 +63,7 @@ internal sealed class WatchCommand
     {
         TextWriter output = _context.Terminal.Out;
         long began = _context.Clock.GetTimestamp();
-        long seen = (await start.Session.NextAsync(0, cancel).ConfigureAwait(false)).Number;
+        await start.Session.NextAsync(0, cancel).ConfigureAwait(false);
         while (_context.Clock.GetElapsedTime(began) < length)
         {
             await Task.Delay(EverySecond, _context.Clock, cancel).ConfigureAwait(false);
@@ -73,12 +73,10 @@ internal sealed class WatchCommand
                 : LiveText.Line(view, figures, _context.Clock.LocalTimeZone);
             await output.WriteLineAsync(line).ConfigureAwait(false);
             await output.FlushAsync(cancel).ConfigureAwait(false);
-            if (view.Verdict == LiveVerdict.Over || view.Number == seen)
+            if (view.Verdict == LiveVerdict.Over)
             {
                 return;
             }
-
-            seen = view.Number;
         }
     }
 

@@ -248,7 +248,8 @@ public partial class LivePageTests(BrowserFixture browser)
         Assert.True(await page.OverhangAsync() <= 0);
         string[] cut = await page.EvaluateAsync<string[]>("[...document.querySelectorAll('button, #verdict, .share span')].filter(e => e.offsetWidth && e.scrollWidth > e.clientWidth + 1).map(e => e.textContent)");
         Assert.Empty(cut);
-        await page.Page.ClickAsync("#take");
+        Assert.True(await page.EvaluateAsync<bool>("(e => { e.scrollIntoView({ block: 'center' }); const b = e.getBoundingClientRect(); return document.elementFromPoint(b.left + b.width / 2, b.top + b.height / 2) === e; })(document.getElementById('take'))"));
+        await page.EvaluateAsync<int>("(document.getElementById('take').click(), 0)");
         await UntilAsync(page, "document.querySelectorAll('#history li').length === 1");
     }
 

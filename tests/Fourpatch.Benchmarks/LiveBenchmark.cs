@@ -126,7 +126,7 @@ internal static class LiveBenchmark
 
     private static void Write(string folder, int boards, int rateHz)
     {
-        File.WriteAllText(Path.Combine(folder, "car.toml"), "name = \"Plain\"\nwheelbase_mm = 2600\ntrack_front_mm = 1500\ntrack_rear_mm = 1480\n");
+        File.WriteAllText(Path.Combine(folder, "car.toml"), "name = \"Plain\"\nwheelbase_mm = 2600\ntrack_front_mm = 1500\ntrack_rear_mm = 1480\n[wheel_rate_n_per_mm]\nfront = 22\nrear = 26\n");
         var scenario = new StringWriter(CultureInfo.InvariantCulture);
         scenario.WriteLine($"vehicle = \"car.toml\"\nbuild = \"{(boards == 1 ? "pads" : "four-dollies")}\"\nrate_hz = {rateHz}\n[car]\nmass_kg = 487.2\ncg_behind_front_axle_mm = 1382\ncg_left_of_centre_mm = 6\ncg_height_mm = 400");
         var layout = new StringWriter(CultureInfo.InvariantCulture);

@@ -83,8 +83,18 @@ public static class Cli
     }
 
     // A value that begins with @ is a value: nothing is read from files behind a person's back.
-    private static ParseResult Parse(IReadOnlyList<string> args, CommandContext context) =>
-        BuildRoot(context).Parse(args.Count == 0 ? ["--help"] : args, new ParserConfiguration { ResponseFileTokenReplacer = null });
+    private static ParseResult Parse(IReadOnlyList<string> args, CommandContext context)
+    {
+        ParseResult parsed = BuildRoot(context).Parse(args.Count == 0 ? ["--help"] : args, new ParserConfiguration { ResponseFileTokenReplacer = null });
+
+        // Where commands are listed a line of each is enough; its own help has the whole.
+        foreach (Command listed in parsed.CommandResult.Command.Subcommands)
+        {
+            listed.Description = listed.Description?.Split('\n')[0];
+        }
+
+        return parsed;
+    }
 
     private static RootCommand BuildRoot(CommandContext context)
     {

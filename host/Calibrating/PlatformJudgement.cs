@@ -46,6 +46,11 @@ public static class PlatformJudgement
         if (largest > 0 && fit.ResidualKgRms > RefuseResidualShare * largest)
             yield return new(CalibrationReasonCode.Inconsistent, Text(
                 $"The rows contradict each other by {fit.ResidualKgRms:0.##} kg: a mass or a cell is not what was typed, or something touches; do the spots again."));
+        if (fit is { KgPerCount: { } spans, Purpose.CapacityKg: { } capacityKg })
+        {
+            foreach (int cell in Enumerable.Range(0, spans.Count).Where(cell => fit.Rows.Max(r => spans[cell] * (r.Counts[cell] - fit.ZeroCounts![cell])) > capacityKg))
+                yield return new(CalibrationReasonCode.OverCapacity, Text($"Cell {cell + 1} carried more than the {capacityKg:0.###} kg it is said to be rated for: correct the rating, or use less mass and check that the cell still returns to zero."));
+        }
         if (fit.CannotTell.Count > 0)
             yield return new(CalibrationReasonCode.TwistUnknown, $"{Capital(string.Join("; ", fit.CannotTell))}. {fit.NextStep}");
         if (!fit.ScaleKnown || !(fit.ExpectedWheelKg > 0)) yield break;

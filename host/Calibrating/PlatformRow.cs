@@ -23,4 +23,5 @@ public sealed record PlatformRow(
 /// <param name="RatedKgPerCount">Spans by the labels of cells 1 to 4, signed; null when there are none. See <see cref="Sensitivity.RatedKgPerCount"/>.</param>
 /// <param name="Shape">Where the cells stand; a rectangle when null.</param>
 /// <param name="ExpectedWheelKg">The wheel load it must weigh; the largest mass when null.</param>
-public sealed record PlatformPurpose(IReadOnlyList<double>? RatedKgPerCount = null, DollyShape? Shape = null, double? ExpectedWheelKg = null);
+/// <param name="CapacityKg">Rated capacity of each cell; null when not known.</param>
+public sealed record PlatformPurpose(IReadOnlyList<double>? RatedKgPerCount = null, DollyShape? Shape = null, double? ExpectedWheelKg = null, double? CapacityKg = null);

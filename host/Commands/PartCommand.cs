@@ -51,11 +51,18 @@ internal sealed class PartsList
         return new PartsList(file, path, text, stream.ReadByte() == 0xEF, vehicle, part);
     }
 
-    /// <summary>Writes the list whole, its one row changed.</summary>
-    /// <exception cref="RefusalException">It cannot be written; then it is as it was.</exception>
+    /// <summary>Writes the list whole, its one row changed. What somebody else changed in other rows meanwhile stays changed.</summary>
+    /// <exception cref="RefusalException">It cannot be written, or this very row was changed meanwhile; then it is as it was.</exception>
     public void Write(Func<Part, Part> change)
     {
-        string edited = PartsFileEdit.Replace(_text, _path, _vehicle, Part.Item, change).OrRefuse();
+        string text = TextFile.Read(_path).OrRefuse();
+        if (text != _text && PartsFile.Parse(text, _path, _vehicle).OrRefuse().FirstOrDefault(one => one.Item == Part.Item) != Part)
+        {
+            throw new RefusalException(new InputError(
+                ErrorCode.Contradiction, $"the row of {Part.Item} was changed while it was being weighed", "the row as it was", "look at the list, then weigh again") { File = File });
+        }
+
+        string edited = PartsFileEdit.Replace(text, _path, _vehicle, Part.Item, change).OrRefuse();
         if (AtomicFile.WriteText(_path, (_hasMark ? Mark : "") + edited) is { } error)
         {
             throw new RefusalException(error);

@@ -120,6 +120,11 @@ internal sealed class PartFitCommand
             throw Refuse(ErrorCode.Contradiction, _after.Name, "both are the same weighing", "one before and one after", "see 'fourpatch records list'");
         }
 
+        if (after.Time < before.Time)
+        {
+            throw Refuse(ErrorCode.Contradiction, _after.Name, "that weighing is older than the one before", "first the older, then the newer", "exchange the two; see 'fourpatch records list'");
+        }
+
         List<Reason> reasons =
         [
             .. new[] { before, after }.Where(record => !record.Result.IsAcceptable).Select(record => new Reason(

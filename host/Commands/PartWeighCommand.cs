@@ -84,6 +84,11 @@ internal sealed class PartWeighCommand
             reasons = [.. reasons, new Reason(ReasonCode.NegativeLoad, null, $"no part can be told on {string.Join(" and ", on)}: what is read is no more than how sure it is; put the part on, or take the zero with nothing on")];
         }
 
+        if (weighed is not null && Doubt(list.Part, weighed, unit) is { } doubt)
+        {
+            reasons = [.. reasons, doubt];
+        }
+
         var weighing = new PartWeighing(list.Part, Changed(list.Part, weighed, on, firstBehindM, note), weighed, on, reasons, IsWritten: false);
         if (weighing.IsAcceptable)
         {
@@ -107,6 +112,16 @@ internal sealed class PartWeighCommand
         }
 
         return weighing.IsAcceptable ? ExitCodes.Good : ExitCodes.NotAcceptable;
+    }
+
+    // Grams for kilograms, or a pad that was not empty before.
+    private static Reason? Doubt(Part part, WeighedPart weighed, MassUnit unit)
+    {
+        const double Factor = 5;
+        double listKg = part.MassKg ?? 0, foundKg = weighed.MassKg.Value;
+        return listKg > 0 && (foundKg > Factor * listKg || foundKg < listKg / Factor)
+            ? new Reason(ReasonCode.Inconsistent, null, $"found {unit.Format(foundKg, 2)}, the list says {unit.Format(listKg, 2)}: was the unit meant otherwise, or did something else lie there? If the list is wrong, correct its mass there first, then weigh again")
+            : null;
     }
 
     /// <summary>The row as it will be: what an earlier weighing wrote into the note gives way.</summary>

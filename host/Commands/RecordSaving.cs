@@ -169,7 +169,8 @@ internal sealed class PendingRecord(IReadOnlyDictionary<string, string> conditio
     }
 
     /// <summary>What to tell the person; null when there is nothing to tell.</summary>
-    public string? News(WeighingRecord? kept) => kept is not null ? $"Kept as {kept.Id}, \"{kept.Name}\"."
+    public string? News(WeighingRecord? kept) => kept is not null
+        ? $"Kept as {kept.Id}, \"{kept.Name}\".{(store!.Find(kept.Name).IsOk ? "" : " Another record has that name, too: from now on say the id.")}"
         : store is null ? null
         : "Not kept, because it is not acceptable. To keep it all the same, weigh again with --keep-because \"WHY\".";
 

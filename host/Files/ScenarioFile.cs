@@ -35,6 +35,7 @@ public static class ScenarioFile
             Build = build,
             RateHz = root.Number("rate_hz", new NumberRule("conversions per second", 5, 100)) ?? 10,
             DurationS = root.Number("duration_s", new NumberRule("a time in seconds", 0, LowestExcluded: true)),
+            StartsEmpty = root.Flag("starts_empty") ?? false,
             TemperatureRiseK = root.Number("temperature_rise_k", new NumberRule("a temperature difference in kelvin", -60, 60)) ?? 0,
             Car = Car(root),
             TruthKg = root.CornerNumbers("truth_kg", Load),

@@ -18,6 +18,8 @@ public static class ScenarioFileText
         toml.Text("build", Words.Of(scenario.Build), Words.List<RigBuild>());
         toml.Number("rate_hz", scenario.RateHz);
         toml.Number("duration_s", scenario.DurationS);
+        if (scenario.StartsEmpty)
+            toml.Flag("starts_empty", true, "nothing stands on the rig");
         NonZero(toml, "temperature_rise_k", scenario.TemperatureRiseK);
         if (scenario.Car is { } car)
         {

@@ -18,7 +18,7 @@ public static class KeptCalibrations
     /// <param name="board">The board it was brought into; null for none.</param>
     public static JsonObject Inputs(PlatformFit fit, string? board) => RecordJson.Inputs(new PlatformInputs(
         [.. fit.Rows.Select(row => new PlatformRowInputs(row.Spot, row.Counts, row.UMassKg, row.Reference, row.MassKg, row.PlateUnderCastor, row.CastorDegrees, row.UCounts))],
-        fit.Purpose.RatedKgPerCount, fit.Purpose.ExpectedWheelKg, board));
+        fit.Purpose.RatedKgPerCount, fit.Purpose.ExpectedWheelKg, board, fit.Purpose.CapacityKg));
 
     /// <summary>Everything it takes to calibrate by rotation again.</summary>
     /// <param name="report">The fit and what it says of the car.</param>
@@ -49,7 +49,7 @@ public static class KeptCalibrations
         PlatformInputs inputs = RecordJson.InputsAs<PlatformInputs>(kept);
         PlatformFit fit = RecordMapping.Guarded(() => PlatformFit.Of(
             [.. inputs.Rows.Select(row => new PlatformRow(row.Spot, row.MassKg, row.Counts, row.UMassKg, row.PlateUnderCastor, row.CastorDeg, row.UCounts, row.Reference))],
-            new PlatformPurpose(inputs.RatedKgPerCount, null, inputs.ExpectedWheelKg)));
+            new PlatformPurpose(inputs.RatedKgPerCount, null, inputs.ExpectedWheelKg, inputs.CapacityKg)));
         return new ComputedAgain(
             CalibrationAnswer.OfPlatform(fit, inputs.Board, inputs.Board is not null).ToObject(), (output, _, width) => CalibrationText.WritePlatform(output, fit, width));
     }
@@ -72,7 +72,7 @@ public static class KeptCalibrations
 
     private sealed record LooksInputs(string Looks, string? Class = null, double? DivisionKg = null);
 
-    private sealed record PlatformInputs(IReadOnlyList<PlatformRowInputs> Rows, IReadOnlyList<double>? RatedKgPerCount = null, double? ExpectedWheelKg = null, string? Board = null);
+    private sealed record PlatformInputs(IReadOnlyList<PlatformRowInputs> Rows, IReadOnlyList<double>? RatedKgPerCount = null, double? ExpectedWheelKg = null, string? Board = null, double? CapacityKg = null);
 
     private sealed record PlatformRowInputs(
         string Spot, IReadOnlyList<double> Counts, double UMassKg, string Reference, double? MassKg = null, int? PlateUnderCastor = null, double? CastorDeg = null, double? UCounts = null);

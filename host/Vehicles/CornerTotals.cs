@@ -4,7 +4,7 @@ namespace Fourpatch.Vehicles;
 
 /// <summary>
 /// What four corner loads (or the loads at a vehicle's free points) add up to. Each result is null when a load it needs is missing,
-/// when the vehicle has no such thing, or, for shares and the centre of gravity, when the total is not above zero.
+/// when the vehicle has no such thing, or, for shares and the centre of gravity, when the total cannot be told from nothing.
 /// </summary>
 /// <remarks>Source of the formulas: plain statics. Front share (FL+FR)/W, left share (FL+RL)/W, cross share (FR+RL)/W.</remarks>
 public sealed record CornerTotals
@@ -45,7 +45,7 @@ public sealed record CornerTotals
         var front = Plus(fl, fr);
         var rear = Plus(rl, rr);
         var total = Plus(front, rear);
-        var divisor = total is { Value: > 0 } ? total : null;
+        var divisor = IsAboveZero(total) ? total : null;
         var cross = Plus(fr, rl);
         return new()
         {
@@ -78,7 +78,7 @@ public sealed record CornerTotals
             behind = Plus(behind, Times(loadsKg[i], vehicle.MeasuredBehindFrontAxleM(wheels[i])));
             left = Plus(left, Times(loadsKg[i], vehicle.MeasuredLeftOfCentreM(wheels[i])));
         }
-        var divisor = total is { Value: > 0 } ? total : null;
+        var divisor = IsAboveZero(total) ? total : null;
         return new()
         {
             TotalKg = total,
@@ -128,6 +128,9 @@ public sealed record CornerTotals
         }
         return sum;
     }
+
+    // Shares of an empty rig's noise are invented figures.
+    private static bool IsAboveZero(Measured? total) => total is { Value: > 0 } && total.Value > total.Expand().HalfWidth;
 
     private static Measured? Plus(Measured? a, Measured? b) => a is null || b is null ? null : a + b;
 

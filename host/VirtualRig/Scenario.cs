@@ -206,6 +206,9 @@ public sealed record Scenario
     /// <summary>Length in seconds; null means without end.</summary>
     public double? DurationS { get; init; }
 
+    /// <summary>True: nothing stands on the rig; default false, the car does.</summary>
+    public bool StartsEmpty { get; init; }
+
     /// <summary>The car from which loads are computed; null when <see cref="TruthKg"/> gives them.</summary>
     public ScenarioCar? Car { get; init; }
 

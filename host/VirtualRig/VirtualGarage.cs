@@ -57,7 +57,7 @@ public sealed partial class VirtualGarage
             first += scenario.Boards[i].Cells.Count;
         }
         foreach (var fault in scenario.Faults) BoardOf(fault).Faults.Add(fault);
-        if (scenario.Build != RigBuild.OneDolly) PutCarOn();
+        if (scenario.Build != RigBuild.OneDolly && !scenario.StartsEmpty) PutCarOn();
         else Change(() => { });
     }
 

@@ -18,7 +18,8 @@ internal static class CalOptions
     /// <summary>Stored readings only go into a board that is named.</summary>
     public static void CheckStore(ParseResult parsed, Chosen chosen, Option<bool> store, CalPort port)
     {
-        if (parsed.GetValue(store) && !port.IsGiven(parsed) && !chosen.HasLastRig)
+        // What is about to be overwritten is named by the person, not remembered.
+        if (parsed.GetValue(store) && !port.IsGiven(parsed))
         {
             throw new RefusalException(new InputError(ErrorCode.Missing, "--store needs a board", "--port P", "name the board's port") { Field = "--store" });
         }

@@ -52,7 +52,7 @@ internal sealed class CalPlatformCommand
             ? [.. Enumerable.Repeat(Sensitivity.RatedKgPerCount(capacity, label), WireFormat.CellCount)]
             : null;
         _saving.Check(parsed, _context);
-        var purpose = new PlatformPurpose(spans, null, CalOptions.ReadMass(parsed, _expected, unit));
+        var purpose = new PlatformPurpose(spans, null, CalOptions.ReadMass(parsed, _expected, unit), capacityKg);
         return parsed.GetValue(_from) is { } file
             ? await FromFileAsync(parsed, file, mass, purpose, capacityKg, cancel).ConfigureAwait(false)
             : await GuidedAsync(parsed, mass, purpose, capacityKg, unit, cancel).ConfigureAwait(false);

@@ -121,10 +121,15 @@ internal sealed class RigInterview(
 
     private IEnumerable<Question> Stations(Answers given)
     {
+        var taken = new List<CellId>();
         for (int index = 0; index < wheels.Count; index++)
         {
-            string otherwise = string.Create(CultureInfo.InvariantCulture, $"B{(index / 4) + 1}:{(index % 4) + 1}");
-            yield return Cells(given, wheels[index], $"Which cell stands under {wheels[index]}?", otherwise, 1, 16);
+            // The first cell that stands nowhere yet, beginning with the one of the same number.
+            CellId otherwise = Enumerable.Range(0, wheels.Count).Select(offset => (index + offset) % wheels.Count)
+                .Select(place => new CellId(string.Create(CultureInfo.InvariantCulture, $"B{(place / 4) + 1}"), (place % 4) + 1))
+                .FirstOrDefault(cell => !taken.Contains(cell), new CellId("B1", 1));
+            taken.AddRange(given.Value<IReadOnlyList<CellId>>($"cells-{wheels[index]}") ?? []);
+            yield return Cells(given, wheels[index], $"Which cell stands under {wheels[index]}?", otherwise.ToString(), 1, 16);
         }
     }
 

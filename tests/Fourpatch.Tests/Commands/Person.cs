@@ -20,7 +20,9 @@ internal sealed partial class Person : IDisposable
     {
         string? host = Environment.ProcessPath;
         string dotnet = host is not null && Path.GetFileNameWithoutExtension(host) == "dotnet" ? host : "dotnet";
-        string program = $"'{dotnet}' '{Path.Combine(AppContext.BaseDirectory, "fourpatch.dll")}' {commandLine}";
+
+        // A shell's background job hears no Ctrl-C, nor do its children; a person's terminal does.
+        string program = $"env --default-signal=INT,QUIT,HUP '{dotnet}' '{Path.Combine(AppContext.BaseDirectory, "fourpatch.dll")}' {commandLine}";
         _script = Process.Start(new ProcessStartInfo("script", ["--quiet", "--return", "--command", $"stty {size}; {before} exec {program}", "/dev/null"])
         {
             WorkingDirectory = folder.Path,

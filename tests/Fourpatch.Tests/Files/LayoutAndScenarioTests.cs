@@ -54,6 +54,15 @@ public class LayoutAndScenarioTests
     }
 
     [Fact]
+    public void A_scenario_may_start_with_nothing_on_the_rig()
+    {
+        Scenario empty = ScenarioFile.Parse("starts_empty = true\n" + Commands.Cars.Pads, "pads.toml").Value;
+        Assert.True(empty.StartsEmpty);
+        Assert.Contains("starts_empty = true", ScenarioFileText.Of(empty), StringComparison.Ordinal);
+        Assert.All(new VirtualGarage(empty, VirtualRig.Wren.Vehicle, 1).AsItStands.CornersKg.ToArray(), kg => Assert.Equal(0, kg));
+    }
+
+    [Fact]
     public void A_scenario_holds_everything_its_file_says()
     {
         var scenario = ScenarioFile.Parse(Examples.Scenario, "evening.toml").Value;

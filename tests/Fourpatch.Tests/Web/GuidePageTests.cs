@@ -107,6 +107,8 @@ public class GuidePageTests
         JsonNode held = await page.EventAsync("view", view => (string)view["frozen"]! != "");
         Assert.Contains("not live", (string)held["frozen"]!, StringComparison.Ordinal);
         await page.PostAsync("/do", new { action = "freeze" });
+        await page.EventAsync("view", view => (string)view["frozen"]! == "");
+        await page.SettledAsync();
         await page.PostAsync("/do", new { action = "tare" });
         JsonNode tared = await page.EventAsync("view", view => (string)view["tared"]! != "");
         Assert.Matches("^-?0\\.\\d+$", (string)tared["stations"]![0]!["figure"]!);

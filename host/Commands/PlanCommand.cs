@@ -49,6 +49,12 @@ internal sealed class PlanCommand
         Sweep? sweep = parsed.GetValue(_sweep) is { } typed ? ReadSweep(typed, vehicle, loads, parts) : null;
         _saving.Check(parsed, _context);
         BuildPlan plan = BuildPlan.Of(vehicle, loads, parts);
+        if (plan.Stages.Any(stage => stage.Vehicle.Totals.TotalKg is { Value: <= 0 }))
+        {
+            throw new RefusalException(new InputError(
+                ErrorCode.Contradiction, "the list takes off more than the car weighs", "parts that are on it", "correct mass_kg or action of the parts that are removed") { Field = "--parts" });
+        }
+
         WeighingResult finished = KeptPlan.Finished(plan, weighing);
         JsonAnswer answer = PlanAnswer.Of(plan, finished, sweep, chosen.VehicleFile);
 

@@ -12,6 +12,9 @@ namespace Fourpatch.Reports;
 /// <param name="width">Columns there are.</param>
 public sealed class FloorText(TextWriter output, MassUnit unit, int width)
 {
+    // Thin plates under a tyre slip on each other (common practice, no source).
+    private const double HighestStackM = 0.04;
+
     private const double MmPerM = 1000, DegPerRad = 180 / Math.PI;
 
     /// <summary>Writes it.</summary>
@@ -79,6 +82,11 @@ public sealed class FloorText(TextWriter output, MassUnit unit, int width)
             double mm = thickM[corner] * MmPerM;
             string stack = plan is null || plan.PiecesM[corner].Count < 2 ? "" : $" ({string.Join(" + ", plan.PiecesM[corner].Select(piece => Mm(piece * MmPerM)))})";
             Line($"  {corner}: {(mm < 0.05 ? "nothing" : $"{Mm(mm)} mm{stack}")}");
+        }
+
+        if (thickM.ToArray().Max() > HighestStackM)
+        {
+            Line(FormattableString.Invariant($"  over {HighestStackM * MmPerM:0} mm nothing is stacked: look for a flatter place, or build platforms at least as wide and long as they are high; raise one end at a time, on rated stands"));
         }
 
         if (plan is not null && plan.ResidualM.ToArray().Max(Math.Abs) is > Shims.AsGoodM and var rest)

@@ -53,7 +53,7 @@ public sealed class LiveScreen(LiveWords words, int width, int height, char ink)
     /// <summary>The keys in the order of the job.</summary>
     public const string Keys = "space take  u undo  z zero  t tare  f freeze  n units  m mark  1-4 one wheel  q quit";
 
-    private const string Caution = "Nobody under the car, no hand in an arch. Silence is not safety.";
+    private const string Caution = "Nobody under the car. Silence is not safety.";
     private const int Margin = 1;
     private readonly int _room = width - 1;
 
@@ -97,7 +97,7 @@ public sealed class LiveScreen(LiveWords words, int width, int height, char ink)
         parts.Add((5, [.. words.Boards.Where(board => words.Alarm.Length == 0 || !words.Alarm.Contains(board, StringComparison.Ordinal)).Select(board => LiveLine.Of(Fit(" " + board), LiveTone.Quiet))]));
         parts.Add((6, [.. words.Cells.Select(cell => LiveLine.Of(Fit($" {cell.Station,-3} {cell.Id,-6} {cell.Status}, {cell.Load}, {cell.Age}, {cell.Rate}, {cell.Counters}"), LiveTone.Quiet))]));
         parts.Add((1, Wrapped(words.News, LiveTone.Plain, 2)));
-        parts.Add((4, [LiveLine.Of(Fit(" " + Caution), LiveTone.Quiet)]));
+        parts.Add((1, [LiveLine.Of(Fit(" " + Caution), LiveTone.Quiet)]));
         parts.Add((0, Wrapped(Keys, LiveTone.Quiet, 3)));
         return parts;
     }

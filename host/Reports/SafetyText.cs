@@ -37,6 +37,10 @@ public static class SafetyText
         "Any noise, lean, sinking floor or a figure that drifts: hands off, stand clear, roll down.",
     ];
 
+    /// <summary>Before a car is rolled off the rig again.</summary>
+    public const string OffTheRig =
+        "Coming off: push, do not drive, one person gives orders, chocks in hand; nobody in front of or behind a wheel, no hand, foot or head under the car.";
+
     /// <summary>Whenever somebody leaves while a wheel may still stand up.</summary>
     public const string LowerFirst = "Lower the car first: nobody leaves it raised.";
 

@@ -88,9 +88,10 @@ public static class WeighingText
     /// <summary>Names the largest cause of doubt in shares and total, with what would shrink it.</summary>
     public static void WriteLargestCause(TextWriter output, WeighingResult result, int width)
     {
-        if ((result.Totals.CrossShare ?? result.Totals.FrontShare)?.Largest is { } cross)
+        (string share, Measured? value) = result.Totals.CrossShare is { } cross ? ("cross", cross) : ("front", result.Totals.FrontShare);
+        if (value?.Largest is { } largest)
         {
-            WriteWrapped(output, $"most of the doubt in the shares: {cross.Cause.Name}{Remedy(cross.Cause)}", width);
+            WriteWrapped(output, $"most of the doubt in the {share} share: {largest.Cause.Name}{Remedy(largest.Cause)}", width);
         }
 
         if (result.Totals.TotalKg?.Largest is { } total)

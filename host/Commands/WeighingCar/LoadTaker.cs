@@ -28,7 +28,11 @@ internal sealed class LoadTaker(Dialogue dialogue, RigSession rig, KeptReadings 
         while (true)
         {
             (TakenReading[] taken, StationReading[] shown) = await ReadAsync(stations, readings, cancel).ConfigureAwait(false);
-            string[] against = [.. shown.SelectMany(one => one.Reasons).Where(reason => Acceptance.Forbids(reason.Code)).Select(reason => reason.Text)];
+            string[] against =
+            [
+                .. shown.SelectMany(one => one.Reasons).Where(reason => Acceptance.Forbids(reason.Code)).Select(reason => reason.Text),
+                .. shown.Where(one => one.LoadKg is { Value: < StrangeEmptyKg }).Select(one => $"{one.Station}: hardly anything stands on it; is the wheel on it, and free of the jack?"),
+            ];
             string numbers = string.Join(", ", shown.Select(one => $"{one.Station} {figures.MassWithU(one.LoadKg)}"));
             if (against.Length == 0)
             {

@@ -1,5 +1,6 @@
 using System.Globalization;
 using Fourpatch.Commands.Calibration;
+using Fourpatch.Reports;
 using Fourpatch.Rigs;
 using Fourpatch.Vehicles;
 using Fourpatch.Weighing;
@@ -20,6 +21,20 @@ internal sealed class ZeroAfterGuide(Dialogue dialogue, RigSession rig)
             return result;
         }
 
+        try
+        {
+            return await ReadAsync(vehicle, result, basis, cancel).ConfigureAwait(false);
+        }
+        catch (LeftDialogueException)
+        {
+            dialogue.Say("The zeros were not read again; the weighing stands as it was taken.");
+            return result;
+        }
+    }
+
+    private async Task<WeighingResult> ReadAsync(Vehicle vehicle, WeighingResult result, RigBasis basis, CancellationToken cancel)
+    {
+        dialogue.Say("! " + SafetyText.OffTheRig);
         dialogue.Ask("Now take the car off again, nothing on the rig, hands off, then press Enter: the zeros are read once more.");
         CellId[] cells = [.. basis.Cells.Where(cell => cell.Calibration is { IsCalibrated: true }).Select(cell => cell.Id)];
         IReadOnlyList<CellMean> zeros = await new SteadyReader(dialogue, rig).TakeEmptyAsync(cells, cancel).ConfigureAwait(false);

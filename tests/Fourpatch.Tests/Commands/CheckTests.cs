@@ -72,6 +72,13 @@ public class CheckTests
     }
 
     [Fact]
+    public async Task A_scenario_that_starts_empty_has_nothing_on_its_pads()
+    {
+        JsonNode cells = (await CheckAsync(new VirtualGarage(Garages.PadsScenario with { StartsEmpty = true, Noise = new ScenarioNoise { SwayKg = 0 } }, Garages.Plain, 3), 0))["cells"]!;
+        Assert.All(cells.AsArray(), cell => Assert.Equal(0, (double)cell!["load_kg"]!, 0.05));
+    }
+
+    [Fact]
     public async Task A_loaded_cell_says_what_it_carries()
     {
         VirtualGarage garage = CalBench.EmptyPads();

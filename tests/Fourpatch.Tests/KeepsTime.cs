@@ -1,10 +1,10 @@
 namespace Fourpatch.Tests;
 
 /// <summary>
-/// Tests that hold something to a clock, though not to a speed: they run by themselves, after all others, so that a busy machine
-/// does not eat the patience they test.
+/// Tests that hold something to a clock, though not to a speed: one after the other, so that they do not eat each other's patience. Others
+/// run beside them, since most of their time is waiting.
 /// </summary>
-[CollectionDefinition(Name, DisableParallelization = true)]
+[CollectionDefinition(Name)]
 public class KeepsTime
 {
     public const string Name = "keeps time";

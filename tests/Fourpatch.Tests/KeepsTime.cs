@@ -1,3 +1,7 @@
+using Xunit.Abstractions;
+
+[assembly: TestCollectionOrderer("Fourpatch.Tests.LongestFirst", "Fourpatch.Tests")]
+
 namespace Fourpatch.Tests;
 
 /// <summary>
@@ -8,4 +12,12 @@ namespace Fourpatch.Tests;
 public class KeepsTime
 {
     public const string Name = "keeps time";
+}
+
+/// <summary>What must run one after the other begins first, and all the rest beside it: else it is what everything ends up waiting for.</summary>
+public sealed class LongestFirst : ITestCollectionOrderer
+{
+    /// <inheritdoc/>
+    public IEnumerable<ITestCollection> OrderTestCollections(IEnumerable<ITestCollection> testCollections) =>
+        testCollections.OrderByDescending(collection => collection.DisplayName == KeepsTime.Name).ThenBy(collection => collection.DisplayName, StringComparer.Ordinal);
 }

@@ -1,4 +1,11 @@
 using System.CommandLine;
+using Fourpatch.Commands.Boards;
+using Fourpatch.Commands.Keeping;
+using Fourpatch.Commands.Live;
+using Fourpatch.Commands.Logging;
+using Fourpatch.Commands.Measuring;
+using Fourpatch.Commands.PlanningBuild;
+using Fourpatch.Commands.WeighingCar;
 using Fourpatch.Files;
 using Fourpatch.Links;
 using Fourpatch.Rigs;

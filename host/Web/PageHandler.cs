@@ -1,6 +1,7 @@
 using System.Reflection;
 using System.Text.Json;
 using Fourpatch.Commands;
+using Fourpatch.Commands.Live;
 using Fourpatch.Files;
 using Fourpatch.Reports;
 using Fourpatch.Weighing;

@@ -2,6 +2,7 @@ using System.Net;
 using System.Net.NetworkInformation;
 using System.Net.Sockets;
 using Fourpatch.Commands;
+using Fourpatch.Commands.Live;
 using Fourpatch.Files;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting;

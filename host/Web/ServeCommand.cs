@@ -3,6 +3,7 @@ using System.Globalization;
 using System.Net;
 using System.Text;
 using Fourpatch.Commands;
+using Fourpatch.Commands.Live;
 using Fourpatch.Files;
 using Fourpatch.Reports;
 using Fourpatch.Weighing;

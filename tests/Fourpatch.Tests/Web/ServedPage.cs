@@ -1,3 +1,4 @@
+using System.Net;
 using System.Net.Http.Json;
 using System.Text;
 using System.Text.Json.Nodes;
@@ -64,11 +65,12 @@ internal sealed partial class ServedPage : IAsyncDisposable
     /// <summary>Posts as the page does.</summary>
     public Task<HttpResponseMessage> PostAsync(string path, object body) => Client.PostAsync(path, JsonContent.Create(body));
 
-    /// <summary>Reads events until one satisfies; gives its data.</summary>
+    /// <summary>Reads events until one satisfies; gives its data. Comes again, as the page does, while there is no room for one more.</summary>
     public async Task<JsonNode> EventAsync(string name, Func<JsonNode, bool> satisfies, HttpClient? client = null)
     {
         using var patience = new CancellationTokenSource(TimeSpan.FromSeconds(60));
-        using Stream stream = await (client ?? Client).GetStreamAsync("/live", patience.Token);
+        using HttpResponseMessage answer = await OpenLiveAsync(client ?? Client, patience.Token);
+        using Stream stream = await answer.Content.ReadAsStreamAsync(patience.Token);
         using var reader = new StreamReader(stream, Encoding.UTF8);
         string current = "";
         JsonNode? last = null;
@@ -95,6 +97,21 @@ internal sealed partial class ServedPage : IAsyncDisposable
         }
 
         throw new InvalidOperationException($"no such {name}; the last: {last?.ToJsonString()}\n{_serve.Out}{_serve.Errors}");
+    }
+
+    private static async Task<HttpResponseMessage> OpenLiveAsync(HttpClient client, CancellationToken patience)
+    {
+        while (true)
+        {
+            HttpResponseMessage answer = await client.GetAsync("/live", HttpCompletionOption.ResponseHeadersRead, patience);
+            if (answer.StatusCode != HttpStatusCode.ServiceUnavailable)
+            {
+                return answer.EnsureSuccessStatusCode();
+            }
+
+            answer.Dispose();
+            await Task.Delay(200, patience);
+        }
     }
 
     public Task<JsonNode> SettledAsync() => EventAsync("view", view => (string)view["verdictKind"]! == "settled");

@@ -1,0 +1,99 @@
+using System.CommandLine;
+using System.Globalization;
+using Fourpatch.Files;
+using Fourpatch.Records;
+using Fourpatch.Reports;
+using Fourpatch.Uncertainty;
+using Fourpatch.Vehicles;
+
+namespace Fourpatch.Commands.Measuring;
+
+/// <summary><c>explain ID</c>: where the diagonal difference of a kept weighing comes from.</summary>
+internal sealed class ExplainCommand
+{
+    // A tape round a tyre, and a calliper on a thread: to either side (common practice, no source).
+    private const double CircumferenceLimitM = 0.003, SeatLimitM = 0.0005;
+
+    private readonly Argument<string> _id = new("ID") { Description = "a kept weighing: its id or the beginning of it, its name, or last" };
+    private readonly Option<string?> _vehicle = new("--vehicle") { Description = "the vehicle file as it is now; the record's own unless given", HelpName = "FILE.toml" };
+    private readonly Option<string?> _floor = new("--floor") { Description = "the place it was weighed at; else what was noted with the weighing", HelpName = "PLACE" };
+    private readonly Option<string?> _tyres = new("--tyres") { Description = "rolling circumference of each tyre, mm: FL=..,FR=..; else what was noted with the weighing", HelpName = "CORNERS" };
+    private readonly Option<string?> _seats = new("--seats") { Description = "how far each spring seat stands up its thread, mm", HelpName = "CORNERS" };
+    private readonly Option<string?> _barsOff = new("--bars-off") { Description = "the same car weighed with the anti-roll bars off", HelpName = "ID" };
+    private readonly Option<string?> _withoutDriver = new("--without-driver") { Description = "the same car weighed without the driver", HelpName = "ID" };
+    private readonly Option<string> _unit = Opts.Unit();
+    private readonly Option<bool> _json = Opts.Json();
+    private readonly CommandContext _context;
+
+    private ExplainCommand(CommandContext context) => _context = context;
+
+    public static Command Build(CommandContext context)
+    {
+        var explain = new ExplainCommand(context);
+        var command = new Command("explain", "Say where the diagonal difference of a kept weighing comes from: floor, tyres, bars, driver, perches, the rest.")
+        {
+            explain._id, explain._vehicle, explain._floor, explain._tyres, explain._seats, explain._barsOff, explain._withoutDriver, explain._unit, explain._json,
+        };
+        command.SetAction(explain.Run);
+        return command;
+    }
+
+    private int Run(ParseResult parsed)
+    {
+        MassUnit unit = Opts.ReadUnit(parsed, _unit);
+        using RecordStore store = RecordOptions.OpenExisting(_context);
+        WeighingRecord record = store.FindWeighing(parsed.GetValue(_id) ?? "").OrRefuse("ID");
+        Vehicle vehicle = parsed.GetValue(_vehicle) is { } file ? VehicleFile.Read(_context.Files.Resolve(file)).OrRefuse() : record.Result.Vehicle;
+        var evidence = new DiagonalEvidence
+        {
+            Floor = vehicle.HasFourCorners && (parsed.GetValue(_floor) ?? Noted(record, "floor")) is { } place ? (place, KeptFloor.Find(store, place, vehicle).OrRefuse(_floor.Name)) : null,
+            CircumferencesM = parsed.GetValue(_tyres) is { } tyres ? ReadFour(tyres, _tyres, "circumference of the tyre", CircumferenceLimitM, 0.3, 5) : NotedTyres(record),
+            SeatsM = parsed.GetValue(_seats) is { } seats ? ReadFour(seats, _seats, "height of the spring seat", SeatLimitM, 0, 0.5) : null,
+            BarsOff = Other(parsed, store, _barsOff, record),
+            WithoutDriver = Other(parsed, store, _withoutDriver, record),
+        };
+        DiagonalExplanation explanation = DiagonalExplanation.Of(record, vehicle, evidence).OrRefuse("ID");
+        if (parsed.GetValue(_json))
+        {
+            _context.Terminal.Out.Write(ExplanationReport.AnswerOf(explanation).ToText());
+        }
+        else
+        {
+            ExplanationReport.Write(_context.Terminal.Out, explanation, unit, _context.Terminal.Width);
+        }
+
+        return record.Result.IsAcceptable ? ExitCodes.Good : ExitCodes.NotAcceptable;
+    }
+
+    private static WeighingRecord? Other(ParseResult parsed, RecordStore store, Option<string?> option, WeighingRecord record)
+    {
+        if (parsed.GetValue(option) is not { } typed)
+        {
+            return null;
+        }
+
+        WeighingRecord other = store.FindWeighing(typed).OrRefuse(option.Name);
+        return other.Id != record.Id
+            ? other
+            : throw new RefusalException(new InputError(ErrorCode.Contradiction, $"{other.Id} is the weighing to be explained itself", "another weighing of the same car", "name the other one") { Field = option.Name });
+    }
+
+    private static string? Noted(WeighingRecord record, string name) => record.Result.Conditions.GetValueOrDefault(name);
+
+    private static Corners<Measured>? NotedTyres(WeighingRecord record)
+    {
+        double?[] noted = [.. Corners.All.Select(corner =>
+            double.TryParse(Noted(record, $"circumference_{corner}_mm"), NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out double mm) && mm > 0 ? mm / 1000 : (double?)null)];
+        return noted.All(metres => metres is not null) ? Corners.From(noted).Select((corner, metres) => OneOf(corner, metres!.Value, "circumference of the tyre", CircumferenceLimitM)) : null;
+    }
+
+    private static Corners<Measured> ReadFour(string typed, Option<string?> option, string what, double limitM, double lowestM, double highestM)
+    {
+        Corners<double> four = CornerList.Lengths(typed).OrRefuse(option.Name).Select(length => length.LengthM);
+        return four.ToArray().All(metres => metres >= lowestM && metres <= highestM)
+            ? four.Select((corner, metres) => OneOf(corner, metres, what, limitM))
+            : throw MeasuredOptions.Refuse(option, typed, FormattableString.Invariant($"lengths from {lowestM * 1000:0} to {highestM * 1000:0} mm"), "check the unit: bare numbers are mm");
+    }
+
+    private static Measured OneOf(Corner corner, double metres, string what, double limitM) => MeasuredOptions.Within(metres, limitM, $"{what} {corner}", $"{what} at {corner}", "measure it again");
+}

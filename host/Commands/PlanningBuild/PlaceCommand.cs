@@ -1,0 +1,108 @@
+using System.CommandLine;
+using Fourpatch.Files;
+using Fourpatch.Planning;
+using Fourpatch.Reports;
+using Fourpatch.Uncertainty;
+using Fourpatch.Vehicles;
+using Fourpatch.Weighing;
+
+namespace Fourpatch.Commands.PlanningBuild;
+
+/// <summary><c>place</c>: where parts must sit and how much ballast goes where.</summary>
+internal sealed class PlaceCommand
+{
+    private readonly PlanningInputs _inputs;
+    private readonly Option<string?> _parts = PlanningInputs.Parts();
+    private readonly Option<string?> _front = new("--target-front") { Description = "front share to reach, 47%; else the vehicle file's [target]", HelpName = "SHARE" };
+    private readonly Option<string?> _left = new("--target-left") { Description = "left share to reach; else the vehicle file's [target]", HelpName = "SHARE" };
+    private readonly DriverOptions _driver = new();
+    private readonly CommandContext _context;
+
+    private PlaceCommand(CommandContext context)
+    {
+        _context = context;
+        _inputs = new PlanningInputs(context);
+    }
+
+    public static Command Build(CommandContext context)
+    {
+        var place = new PlaceCommand(context);
+        var command = new Command("place", "Say where movable parts must sit, and how much ballast goes where, to reach the wanted front and left share.") { place._parts, place._front, place._left };
+        place._driver.AddTo(command);
+        place._inputs.AddTo(command);
+        command.SetAction(place.Run);
+        return command;
+    }
+
+    private int Run(ParseResult parsed)
+    {
+        (Chosen chosen, Vehicle vehicle) = _inputs.ReadVehicle(parsed);
+        if (!vehicle.HasFourCorners)
+        {
+            throw Refuse(ErrorCode.Contradiction, "--vehicle", $"{vehicle.Name} does not stand on four corners", "a car or kart", "use 'fourpatch plan' and try places by hand");
+        }
+
+        WeighingResult weighing = _inputs.ReadWeighing(parsed, vehicle);
+        IReadOnlyList<Measured> loads = PlanningInputs.LoadsOf(weighing);
+        IReadOnlyList<Part> parts = [.. _inputs.ReadParts(parsed, _parts, vehicle), .. _driver.Read(parsed, _inputs.ReadUnit(parsed))];
+        if (!parts.Any(part => part.Action is PartAction.Movable or PartAction.BallastSpot))
+        {
+            throw Refuse(ErrorCode.Missing, _parts.Name, "nothing in the parts list may move or be added", "rows with the action movable or ballast-spot", "add one: movable with min_ and max_ columns, or ballast-spot with max_mass_kg");
+        }
+
+        (double? front, double? left) = ReadTargets(parsed, vehicle);
+        var placement = Placement.Of(PlacementProblem.Of(vehicle, loads, parts, front, left));
+        Prediction after = Planner.Predict(vehicle, loads, [.. parts.SelectMany(MassChange.Of), .. placement.Changes()]);
+        WeighingResult result = WeighingResult.Predicted(vehicle, after.LoadsKg, after.Totals, [.. ReasonsFor(placement, vehicle, parts, after), .. weighing.Reasons, .. after.Reasons]);
+        if (parsed.GetValue(_inputs.Json))
+        {
+            _context.Terminal.Out.Write(PlaceAnswer.Of(placement, after, result, chosen.VehicleFile).ToText());
+        }
+        else
+        {
+            WeighingText.WriteWrapped(_context.Terminal.Out, chosen.Line, _context.Terminal.Width);
+            PlaceText.Write(_context.Terminal.Out, placement, result, _inputs.ReadUnit(parsed), _context.Terminal.Width);
+        }
+
+        chosen.Remember([]);
+        return result.IsAcceptable ? ExitCodes.Good : ExitCodes.NotAcceptable;
+    }
+
+    private (double? Front, double? Left) ReadTargets(ParseResult parsed, Vehicle vehicle)
+    {
+        double? front = Read(_front);
+        double? left = Read(_left);
+
+        // What is typed is the wish; the vehicle file speaks only where nothing was typed.
+        return (front, left) is not (null, null) ? (front, left)
+            : (vehicle.Target.Front, vehicle.Target.Left) is not (null, null) ? (vehicle.Target.Front, vehicle.Target.Left)
+            : throw Refuse(ErrorCode.Missing, _front.Name, "no share to reach was given", "--target-front SHARE or --target-left SHARE", "say for instance --target-front 47%");
+
+        double? Read(Option<string?> option)
+        {
+            if (parsed.GetValue(option) is not { } typed)
+            {
+                return null;
+            }
+
+            double share = Typed.Share(typed).OrRefuse(option.Name);
+            return share is > 0.05 and < 0.95
+                ? share
+                : throw Refuse(ErrorCode.OutOfRange, option.Name, $"found {InputError.Quote(typed)}", "a share between 5% and 95%", "correct it");
+        }
+    }
+
+    private static IEnumerable<Reason> ReasonsFor(Placement placement, Vehicle vehicle, IReadOnlyList<Part> parts, Prediction after)
+    {
+        if (!placement.IsReached)
+        {
+            yield return new(ReasonCode.TargetUnreachable, null, PlaceText.Unreachable(placement));
+        }
+
+        foreach (Reason reason in BuildPlan.Assumed(parts.Where(part => part.Action is not (PartAction.Fixed or PartAction.BallastSpot)))) yield return reason;
+        foreach (LimitCheck limit in LimitCheck.All(vehicle, after).Where(limit => !limit.IsKept)) yield return limit.ToReason();
+    }
+
+    private static RefusalException Refuse(ErrorCode code, string field, string problem, string expected, string remedy) =>
+        new(new InputError(code, problem, expected, remedy) { Field = field });
+}

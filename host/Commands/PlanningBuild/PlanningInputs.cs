@@ -1,0 +1,101 @@
+using System.CommandLine;
+using Fourpatch.Files;
+using Fourpatch.Planning;
+using Fourpatch.Records;
+using Fourpatch.Uncertainty;
+using Fourpatch.Vehicles;
+using Fourpatch.Weighing;
+
+namespace Fourpatch.Commands.PlanningBuild;
+
+/// <summary>What <c>plan</c>, <c>place</c> and <c>perch</c> start from: a vehicle and the loads it stands with.</summary>
+internal sealed class PlanningInputs(CommandContext context)
+{
+    private readonly Option<string> _unit = Opts.Unit();
+
+    /// <summary>The vehicle file.</summary>
+    public Option<string?> VehicleFile { get; } = Opts.Vehicle();
+
+    /// <summary>The loads.</summary>
+    public TypedLoadOptions Typed { get; } = new("--corners");
+
+    /// <summary>A kept weighing instead of typed loads.</summary>
+    public Option<string?> Record { get; } = RecordOptions.Record();
+
+    /// <summary>JSON instead of text.</summary>
+    public Option<bool> Json { get; } = Opts.Json();
+
+    /// <summary>Adds the options to a command.</summary>
+    public void AddTo(Command command)
+    {
+        command.Add(VehicleFile);
+        command.Add(Typed.Loads);
+        foreach (Option said in Typed.Said) command.Add(said);
+        command.Add(Record);
+        command.Add(_unit);
+        command.Add(Json);
+    }
+
+    /// <summary>The vehicle typed or used last, with what answers say about it.</summary>
+    public (Chosen Chosen, Vehicle Vehicle) ReadVehicle(ParseResult parsed)
+    {
+        var chosen = new Chosen(parsed, context);
+        return (chosen, chosen.ReadVehicle(VehicleFile));
+    }
+
+    /// <summary>The unit of what is typed and shown.</summary>
+    public MassUnit ReadUnit(ParseResult parsed) => Opts.ReadUnit(parsed, _unit);
+
+    /// <summary>The weighing, every load of it known.</summary>
+    public WeighingResult ReadWeighing(ParseResult parsed, Vehicle vehicle)
+    {
+        if (parsed.GetValue(Record) is not null)
+        {
+            return ReadRecord(parsed, vehicle);
+        }
+
+        if (parsed.GetValue(Typed.Loads) is null)
+        {
+            throw new RefusalException(new InputError(
+                ErrorCode.Missing, "no weighing was given", "--corners CORNERS or --record ID", "type the loads as --corners FL=..,FR=..,RL=..,RR=.., or name a kept weighing") { Field = "--corners" });
+        }
+
+        WeighingResult weighing = Typed.Read(parsed, vehicle, ReadUnit(parsed));
+        return weighing.Totals.TotalKg is { Value: > 0 }
+            ? weighing
+            : throw new RefusalException(new InputError(ErrorCode.OutOfRange, "the loads sum to nothing", "a car that weighs something", "correct the loads") { Field = "--corners" });
+    }
+
+    // The loads are the record's, the vehicle is the file's: what has been learnt about its springs since then counts.
+    private WeighingResult ReadRecord(ParseResult parsed, Vehicle vehicle)
+    {
+        if (Typed.Said.Prepend(Typed.Loads).FirstOrDefault(option => parsed.GetResult(option) is { Implicit: false }) is { } stray)
+        {
+            throw new RefusalException(new InputError(ErrorCode.Contradiction, $"{stray.Name} does not go with --record", "", "leave one of the two out") { Field = stray.Name });
+        }
+
+        WeighingRecord record = RecordOptions.ReadRecord(parsed, Record, context)!;
+        Dictionary<string, Measured?> loads = record.Result.Loads.ToDictionary(load => load.Name, load => load.LoadKg);
+        if (!loads.Keys.SequenceEqual(WeighingResult.StationNames(vehicle)))
+        {
+            throw new RefusalException(new InputError(ErrorCode.Contradiction, $"{record.Id} is of a vehicle on other wheels than {vehicle.Name}", "a weighing of this vehicle", "choose another record") { Field = "--record" });
+        }
+
+        return loads.FirstOrDefault(load => load.Value is null).Key is { } missing
+            ? throw new RefusalException(new InputError(ErrorCode.Missing, $"{record.Id} does not know the load of {missing}", "a load for every wheel", "weigh again, or choose another record") { Field = "--record" })
+            : WeighingResult.Of(vehicle, loads, record.Result.Reasons);
+    }
+
+    /// <summary>The loads of a weighing without a gap.</summary>
+    public static IReadOnlyList<Measured> LoadsOf(WeighingResult weighing) => [.. weighing.Loads.Select(load => load.LoadKg!)];
+
+    /// <summary>The parts list, which must be given.</summary>
+    public IReadOnlyList<Part> ReadParts(ParseResult parsed, Option<string?> option, Vehicle vehicle) => parsed.GetValue(option) is { } path
+        ? PartsFile.Read(context.Files.Resolve(path), vehicle).OrRefuse()
+        : throw new RefusalException(new InputError(
+            ErrorCode.Missing, "no parts list was given", "--parts FILE.csv",
+            "write a table with the columns item,action,mass_kg,behind_front_axle_mm,left_of_centre_mm") { Field = option.Name });
+
+    /// <summary>The option for the parts list.</summary>
+    public static Option<string?> Parts() => new("--parts") { Description = "what is still to be fitted, moved or taken off, one row a part", HelpName = "FILE.csv" };
+}

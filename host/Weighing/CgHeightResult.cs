@@ -14,7 +14,8 @@ public sealed record LiftStep(double RiseM, double StayKg, bool? IsDown);
 /// <param name="UTotalKg">Standard uncertainty of it.</param>
 /// <param name="UReadingKg">Standard uncertainty of each load; null: from how far they lie off the line, or an ordinary one.</param>
 /// <param name="URiseM">Standard uncertainty of each rise, metres.</param>
-public sealed record LiftDoubt(double TotalKg, double UTotalKg, double? UReadingKg, double URiseM)
+/// <param name="URigKg">Standard uncertainty of each load by the causes of the rig that read it, what all loads have in common left out; null: typed.</param>
+public sealed record LiftDoubt(double TotalKg, double UTotalKg, double? UReadingKg, double URiseM, double? URigKg = null)
 {
     internal Measured MeasuredTotalKg => UTotalKg == 0 ? Measured.Exact(TotalKg) : Measured.From(TotalKg, new Cause("known total", "total of the car", remedy: "weigh the car once more"), UTotalKg);
 }
@@ -118,15 +119,15 @@ public sealed record CgHeightResult
         // What going up and coming down differ by is a cause of its own.
         double Way(LiftStep step) => step.RiseM == 0 || step.IsDown is not { } isDown ? 0 : isDown ? gapKg / 2 : -gapKg / 2;
         double scatterKg = freedom > 0 ? Math.Sqrt(residuals.Zip(steps, (off, step) => off - Way(step)).Sum(off => off * off) / freedom) : 0;
-        double uKg = doubt.UReadingKg ?? UsualUReadingKg;
+        double uKg = doubt.UReadingKg ?? Math.Max(UsualUReadingKg, doubt.URigKg ?? 0);
         double degrees = double.PositiveInfinity;
         if (doubt.UReadingKg is null && steps.Count >= EnoughToJudge)
         {
-            (uKg, degrees) = (Math.Max(scatterKg, UsualUReadingKg / 10), freedom);
+            (uKg, degrees) = (Math.Max(scatterKg, doubt.URigKg ?? UsualUReadingKg / 10), freedom);
         }
         else if (doubt.UReadingKg is null)
         {
-            reasons.Add(new(ReasonCode.UncertaintyAssumed, null, FormattableString.Invariant($"nothing was said of the readings: +/- {2 * UsualUReadingKg:0.#} kg was taken for each; four steps or more tell by themselves, or say --u-reading")));
+            reasons.Add(new(ReasonCode.UncertaintyAssumed, null, FormattableString.Invariant($"nothing was said of the readings: +/- {2 * uKg:0.#} kg was taken for each; four steps or more tell by themselves, or say --u-reading")));
         }
         else if (freedom > 0 && scatterKg > 3 * uKg)
         {

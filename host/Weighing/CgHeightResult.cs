@@ -26,7 +26,7 @@ public sealed record CgHeightResult
     /// <summary>Standard uncertainty of a load that nobody spoke of, kg (common practice, no source).</summary>
     public const double UsualUReadingKg = 0.5;
 
-    private const double SameRiseM = 0.005, WorstM = 0.1, TallestM = 1.5, UsualRadiusUM = 0.003;
+    private const double SameRiseM = 0.005, WorstM = 0.1, TallestM = 1.5, FarM = 0.1, UsualRadiusUM = 0.003;
     private const int EnoughToJudge = 4;
 
     /// <summary>What was lifted.</summary>
@@ -161,6 +161,12 @@ public sealed record CgHeightResult
             double floorM = LiftRange.LowestM(vehicle.WheelbaseM, doubt.TotalKg, doubt.UReadingKg ?? UsualUReadingKg);
             reasons.Add(new(ReasonCode.LiftOutOfRange, null, FormattableString.Invariant(
                 $"the height is only known to +/- {uM * 1000:0} mm: between {Math.Min(floorM, ceilingM) * 1000:0} and {ceilingM * 1000:0} mm of lift are worth it, more steps help too; never higher than {ceilingM * 1000:0} mm, an estimate from the parts list is enough for nearly everyone")));
+        }
+
+        if (vehicle.CgHeightM is { } statedM && Math.Abs(height.Value - statedM) > FarM + uM + (2 * (vehicle.Uncertainty.CgHeightM ?? 0)))
+        {
+            reasons.Add(new(ReasonCode.FarFromExpected, null, FormattableString.Invariant(
+                $"the vehicle file has cg_height_mm = {statedM * 1000:0}, far from this: was the other axle lifted, the load read at the wrong one, the rise counted from somewhere else? If not, correct the file")));
         }
 
         if (height.Value is <= 0 or >= TallestM)

@@ -30,7 +30,7 @@ public sealed record WeighingResult
     public CornerTotals Totals { get; }
 
     /// <summary>Everything to be said about how good it is.</summary>
-    public IReadOnlyList<Reason> Reasons { get; }
+    public IReadOnlyList<Reason> Reasons { get; private init; }
 
     /// <summary>How it was taken: typed, all-at-once, by-axle or one-by-one.</summary>
     public string Method { get; init; } = "typed";
@@ -66,6 +66,12 @@ public sealed record WeighingResult
             : CornerTotals.Of(values, vehicle);
         return new WeighingResult(vehicle, loads, totals, reasons);
     }
+
+    /// <summary>The same, with a remark when it is far from what the vehicle file expects.</summary>
+    internal WeighingResult AgainstExpected() => Saying(ExpectedLoads.Remarks(Vehicle, Loads));
+
+    /// <summary>The same, with more to be said about it.</summary>
+    public WeighingResult Saying(IEnumerable<Reason> more) => this with { Reasons = [.. Reasons, .. more] };
 
     /// <summary>What a vehicle is predicted to weigh, in the form of a weighing, so that everything that shows one can show the other.</summary>
     /// <param name="vehicle">Its geometry.</param>

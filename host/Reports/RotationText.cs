@@ -13,12 +13,12 @@ public static class RotationText
     public static void Write(TextWriter output, RotationReport report, MassUnit unit, int width)
     {
         RotationFit fit = report.Fit;
-        output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"Pads moved round {report.Vehicle.Name}, {fit.Rows.Count(row => row.CellAt is not null)} placements"));
+        output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"Pads moved round {report.Vehicle.Name}, {Words.Count(fit.Rows.Count(row => row.CellAt is not null), "placement")}"));
         if (report.Totals is { } totals)
         {
             var figures = new Figures(unit);
             output.WriteLine($"  front {Figures.Share(totals.FrontShare)}, left {Figures.Share(totals.LeftShare)}, cross {Figures.Share(totals.CrossShare)}");
-            output.WriteLine($"  centre of gravity {Figures.LengthMm(totals.CgBehindFrontAxleM)} behind the front axle, {Figures.LengthMm(totals.CgLeftOfCentreM)} left of the centre line");
+            output.WriteLine($"  centre of gravity {Figures.LengthMm(totals.CgBehindFrontAxleM)} behind the front axle, {Figures.Across(totals.CgLeftOfCentreM)}");
             output.WriteLine($"  spans, cell 1 = 1: {string.Join(", ", fit.KgPerCountRatio!.Select(DisplayRounding.Text))}");
             if (report.LoadsKg is { } loads)
             {

@@ -21,6 +21,7 @@ internal sealed class LiftGuide(Dialogue dialogue, Vehicle vehicle, bool isFront
     private const double SameRiseM = 0.005;
 
     private readonly List<Taken> _taken = [];
+    private bool _hasBoth;
 
     private string Lifted => isFrontLifted ? "front" : "rear";
 
@@ -64,6 +65,11 @@ internal sealed class LiftGuide(Dialogue dialogue, Vehicle vehicle, bool isFront
         catch (Exception left) when (left is LeftDialogueException or OperationCanceledException)
         {
             dialogue.Say("Lower the car first, on to its wheels, before you leave it.");
+            if (Rounds.Count > 1 && !_hasBoth)
+            {
+                dialogue.Say("Loads of one wheel alone tell no height: they stand above, and are kept nowhere.");
+            }
+
             throw;
         }
 
@@ -171,6 +177,7 @@ internal sealed class LiftGuide(Dialogue dialogue, Vehicle vehicle, bool isFront
                 typed => SameRise(typed, first.RiseM));
             if (await LoadAsync(at == 0 ? "The car level, hands off." : Prompt(riseM, first.IsDown), "", 1, cancel).ConfigureAwait(false) is { } load)
             {
+                _hasBoth = true;
                 both.Add(new((first.RiseM + riseM) / 2, first.LoadKg + load, first.IsDown));
                 keep?.Invoke([.. both.Select(step => new LiftStep(step.RiseM, step.LoadKg.Value, step.IsDown))]);
             }

@@ -97,7 +97,7 @@ internal sealed class RaisedWeigh(CommandContext context, ParseResult parsed, Ra
             _dialogue.Say(SafetyText.LowerFirst);
             _dialogue.Say(kept.Loads == 0 ? "Nothing was taken yet."
                 : store is null ? $"There is no folder to keep what was read in: {Words.Count(kept.Loads, "reading")}."
-                : $"Kept: {Words.Count(kept.Loads, "reading")}; 'fourpatch weigh --method {Words.Of(method)}' goes on from there.");
+                : $"{Words.Count(kept.Loads, "reading")} {(kept.Loads == 1 ? "is" : "are")} kept: 'fourpatch weigh --method {Words.Of(method)}' goes on from there.");
             throw;
         }
     }

@@ -105,7 +105,7 @@ public sealed class LiveSession : IAsyncDisposable
                 continue;
             }
 
-            await rig.PumpAsync(() => !_requests.IsEmpty || Volatile.Read(ref _lending) is not null, Every, cancel).ConfigureAwait(false);
+            await rig.TakeForAsync(Every, cancel).ConfigureAwait(false);
             while (_requests.TryDequeue(out LiveRequest? request))
             {
                 if (_desk.Do(request, View) && request.Action == LiveAction.Zero)

@@ -20,6 +20,7 @@ internal sealed class LiveStreams(LiveSession session, GuideDesk guides, TimePro
     private static readonly TimeSpan StillEvery = TimeSpan.FromSeconds(1);
     private static readonly TimeSpan PlanEvery = TimeSpan.FromSeconds(1);
     private static readonly TimeSpan TakeWithin = TimeSpan.FromSeconds(10);
+    private const string NoPlan = "<none/>";
     private static readonly JsonSerializerOptions Json = new(JsonSerializerDefaults.Web);
 
     private readonly Lock _gate = new();
@@ -84,7 +85,7 @@ internal sealed class LiveStreams(LiveSession session, GuideDesk guides, TimePro
             if (plan.Length == 0 || clock.GetElapsedTime(planAt) >= PlanEvery)
             {
                 planAt = clock.GetTimestamp();
-                string now = PlanViewSvg.Of(view, unit, PlanViewStyle.Page);
+                string now = view.Result.IsOneDolly ? NoPlan : PlanViewSvg.Of(view, unit, PlanViewStyle.Page);
                 if (now != plan)
                 {
                     plan = now;

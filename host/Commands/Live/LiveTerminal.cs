@@ -150,6 +150,9 @@ internal sealed class LiveTerminal(LiveSession session, ITerminal terminal, Mass
                 case 'f':
                     session.Ask(new LiveRequest(LiveAction.Freeze));
                     break;
+                case 'p':
+                    session.Ask(new LiveRequest(LiveAction.Peaks));
+                    break;
                 case 'm':
                     session.Ask(new LiveRequest(LiveAction.Mark));
                     break;
@@ -168,7 +171,7 @@ internal sealed class LiveTerminal(LiveSession session, ITerminal terminal, Mass
         return false;
     }
 
-    private string? Station(int index) => WeighingResult.StationNames(session.Vehicle).ElementAtOrDefault(index);
+    private string? Station(int index) => session.Stations.ElementAtOrDefault(index);
 
     // One bell: everything stands still. Three: something is wrong.
     private void Ring()

@@ -26,7 +26,7 @@ internal sealed partial class ConsoleKeyboard : IKeyboard
                 // Once somebody listens to this signal the runtime does not stop the process any more: left at that, it would run on behind a screen it has given back.
                 suspending();
                 signal.Cancel = true;
-                SignalProcess(Environment.ProcessId, OperatingSystem.IsLinux() ? StopOnLinux : StopElsewhere);
+                _ = SignalProcess(Environment.ProcessId, OperatingSystem.IsLinux() ? StopOnLinux : StopElsewhere);
             }));
             _signals.Add(PosixSignalRegistration.Create(PosixSignal.SIGCONT, _ => resumed()));
         }

@@ -73,9 +73,11 @@ internal sealed partial class Person : IDisposable
         }
     }
 
+    /// <summary>Waits for its end, and for the last that it wrote.</summary>
     public async Task<int> ExitCodeAsync()
     {
         await _script.WaitForExitAsync().WaitAsync(TimeSpan.FromSeconds(60));
+        await _reading.WaitAsync(TimeSpan.FromSeconds(60));
         return _script.ExitCode;
     }
 

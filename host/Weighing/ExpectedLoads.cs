@@ -22,7 +22,7 @@ public static class ExpectedLoads
     public static IEnumerable<Reason> Remarks(Vehicle vehicle, IReadOnlyList<StationLoad> loads)
     {
         double[] kg = [.. loads.Select(load => load.LoadKg?.Value ?? 0)];
-        if (vehicle.ExpectedKg is not { } expected || !vehicle.HasFourCorners || kg.Sum() < NothingThere * expected.ToArray().Sum() || kg.Any(load => load <= 0) || expected.ToArray().Any(load => load <= 0))
+        if (vehicle.ExpectedKg is not { } expected || !vehicle.HasFourCorners || kg.Length != Corners.All.Count || kg.Sum() < NothingThere * expected.ToArray().Sum() || kg.Any(load => load <= 0) || expected.ToArray().Any(load => load <= 0))
         {
             return [];
         }

@@ -6,6 +6,7 @@ using Fourpatch.Benchmarks;
     ("log-summary", LogSummaryBenchmark.Run),
     ("live", LiveBenchmark.Run),
     ("records", RecordsBenchmark.Run),
+    ("start", StartBenchmark.Run),
 ];
 
 var wanted = members.Where(member => args.Length == 0 || args.Contains(member.Name)).ToArray();

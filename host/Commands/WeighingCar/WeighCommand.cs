@@ -177,7 +177,7 @@ internal sealed class WeighCommand
         WeighingResult result = pending.WithConditions(await TakeAsync().ConfigureAwait(false));
         foreach (string hint in ExchangedHints(rig, window))
         {
-            await _context.Terminal.ErrorOut.WriteLineAsync("hint: " + hint).ConfigureAwait(false);
+            _context.Terminal.Note("hint: " + hint);
         }
 
         if (parsed.GetValue(_zeroAfter))

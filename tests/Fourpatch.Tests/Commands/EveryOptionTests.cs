@@ -14,6 +14,8 @@ namespace Fourpatch.Tests.Commands;
 [Collection(KeepsTime.Name)]
 public class EveryOptionTests(ITestOutputHelper output)
 {
+    private static readonly bool IsFull = Environment.GetEnvironmentVariable("PROOF") == "full";
+
     // Long enough for any refusal; what runs on had nothing to refuse.
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(20);
 
@@ -23,24 +25,29 @@ public class EveryOptionTests(ITestOutputHelper output)
 
     // What a person may say freely, and what takes a folder or file that is yet to be: there some of these are right.
     private static readonly string[] Free =
-        ["--note", "--save", "--condition", "--keep-because", "--name", "--reason", "--data", "--out", "--car", "--for", "--because"];
+        ["--note", "--save", "--condition", "--keep-because", "--data", "--out", "--car", "--print", "--svg", "--html", "--plot"];
 
-    // They ask, or go on until they are stopped: a wrong value is refused before, but a right one never ends.
     private static readonly string[] Skipped = ["--help", "-h", "-?", "/h", "/?", "--version"];
+
+    // Asks for the plug to be pulled before it looks for the port.
+    private const string AsksFirst = "bringup";
 
     [Fact]
     public async Task Every_option_of_every_command_refuses_what_is_wrong_in_one_line_and_writes_nothing()
     {
         using var bench = new Bench(clock: new FastClock(TimeProvider.System, 40));
         BadInput.WriteFiles(bench);
+        bench.Write("parts.csv", "item,action,mass_kg,behind_front_axle_mm,left_of_centre_mm\nengine,fit,78.5,1720,0\nbattery,movable,12,900,100\n");
         Dictionary<string, string> before = Contents(bench.Folder);
         var faults = new List<string>();
-        int cases = 0, accepted = 0;
+        int cases = 0, accepted = 0, number = 0;
         foreach ((Command command, string path) in Commands(Root(bench), ""))
         {
             foreach (Option option in command.Options.Where(option => !Skipped.Contains(option.Name)))
             {
-                foreach (string[] words in Cases(option))
+                // Every option meets its share of the wrong values, and all of them in the long form.
+                number++;
+                foreach (string[] words in Cases(option).Where((words, i) => IsFull || words.Length != 2 || (i + number) % 6 == 0))
                 {
                     string[] args = [.. path.Split(' ', StringSplitOptions.RemoveEmptyEntries), .. Base(path, option.Name), .. words];
                     cases++;
@@ -54,7 +61,7 @@ public class EveryOptionTests(ITestOutputHelper output)
                     {
                         accepted++;
                         bool isFault = outcome.Errors.Contains("fault of this program", StringComparison.Ordinal);
-                        if (isFault || patience.IsCancellationRequested || !Free.Contains(option.Name)) faults.Add($"taken ({outcome.ExitCode}): {said}: {outcome.Errors.Trim()}");
+                        if (isFault || patience.IsCancellationRequested || !(Free.Contains(option.Name) || (path == AsksFirst && option.Name == "--port"))) faults.Add($"taken ({outcome.ExitCode}): {said}: {outcome.Errors.Trim()}");
                         continue;
                     }
 
@@ -64,8 +71,11 @@ public class EveryOptionTests(ITestOutputHelper output)
                 }
             }
 
+            // What is not yet there may be made where a file or folder may be named freely; what was there stays as it was.
             Dictionary<string, string> after = Contents(bench.Folder);
-            if (!before.SequenceEqual(after)) faults.Add($"{path}: changed {string.Join(", ", after.Where(pair => before.GetValueOrDefault(pair.Key) != pair.Value).Select(pair => pair.Key))}");
+            string[] touched = [.. before.Where(pair => after.GetValueOrDefault(pair.Key) != pair.Value).Select(pair => pair.Key)];
+            bool mayMake = command.Options.Any(option => Free.Contains(option.Name));
+            if (touched.Length > 0 || (!mayMake && after.Count > before.Count)) faults.Add($"{path}: changed {string.Join(", ", touched)}, {after.Count - before.Count} new");
             before = after;
         }
 
@@ -93,7 +103,8 @@ public class EveryOptionTests(ITestOutputHelper output)
             yield return [option.Name, "1", option.Name, "2"];
         }
 
-        foreach (string value in Wrong)
+        // A file that is there may be written over where a person names it: not in this folder.
+        foreach (string value in Wrong.Where(value => !Free.Contains(option.Name) || value != "binary.toml"))
         {
             yield return [option.Name, value];
         }
@@ -105,7 +116,9 @@ public class EveryOptionTests(ITestOutputHelper output)
         string words = path switch
         {
             "weigh" => "--vehicle plain.toml --typed FL=400,FR=380,RL=330,RR=310",
-            "place" or "perch" or "plan" or "explain" => "--vehicle plain.toml",
+            "plan" => "--vehicle plain.toml --corners FL=69.4,FR=65.2,RL=59.8,RR=61.0 --parts parts.csv",
+            "place" => "--vehicle plain.toml --corners FL=69.4,FR=65.2,RL=59.8,RR=61.0 --parts parts.csv --target-front 47%",
+            "perch" => "--vehicle sprung.toml --corners FL=69.4,FR=65.2,RL=59.8,RR=61.0 --target-cross 50%",
             "lever" => "--reading 106 --wheel-to-block 200 --scale-to-block 600",
             "choose" => "--mass 700 --front 46%",
             "floor" => "--vehicle plain.toml --below-laser FL=842,FR=850,RL=868,RR=866",

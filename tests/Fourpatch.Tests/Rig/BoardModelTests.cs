@@ -149,13 +149,14 @@ internal sealed class ModelBench
         }
 
         bool writes = _held.Commits == 0 || _isFlashUncertain || !_staged.IsSameAs(_held);
+        byte[]? before = _store[BoardMemory.CalibrationRecord];
         (_store.RefusesWrites, _store.SpoilsWrites) = (refuses, spoils);
         if (writes && (refuses || spoils))
         {
-            // What did not read back is in flash all the same, and no record: its checksum says so at the next boot.
-            _flash = spoils ? new Memory() : _flash;
+            // What did not read back is no record: its file's checksum says so, and the one before it is the newest again.
             _isFlashUncertain = true;
             Expect("commit", "no,flash-failed");
+            _store[BoardMemory.CalibrationRecord] = before;
         }
         else
         {

@@ -21,7 +21,7 @@ internal sealed class SoakBoard
     private readonly long[] _heard = new long[4];
     private readonly long[] _lostSoFar = new long[4];
     private readonly uint[] _desynced = new uint[4];
-    private readonly long[] _statuses = new long[9];
+    private readonly long[] _statuses = new long[Enum.GetValues<SampleStatus>().Length + 1];
     private readonly CellCalibration[] _calibrations;
     private int _statusCell;
     private long _skipped, _lostLines;

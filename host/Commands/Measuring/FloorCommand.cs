@@ -50,6 +50,7 @@ internal sealed class FloorCommand
     private int Run(ParseResult parsed)
     {
         (Chosen chosen, Vehicle vehicle) = _inputs.ReadVehicle(parsed);
+        MassUnit unit = _inputs.ReadUnit(parsed);
         if (!vehicle.HasFourCorners)
         {
             throw new RefusalException(new InputError(
@@ -72,7 +73,7 @@ internal sealed class FloorCommand
         if (!parsed.GetValue(_inputs.Json))
         {
             WeighingText.WriteWrapped(_context.Terminal.Out, chosen.Line, _context.Terminal.Width);
-            new FloorText(_context.Terminal.Out, _inputs.ReadUnit(parsed), _context.Terminal.Width).Write(advice);
+            new FloorText(_context.Terminal.Out, unit, _context.Terminal.Width).Write(advice);
         }
 
         // Shown first: what was found must be seen even when it cannot be kept.
@@ -181,8 +182,15 @@ internal sealed class FloorCommand
         return stock.Count <= MostShims ? stock : throw MeasuredOptions.Refuse(_shims, typed, $"at most {MostShims} thicknesses", "leave out those you would not use");
     }
 
-    private Corners<Measured>? ReadLoads(ParseResult parsed, Vehicle vehicle) =>
-        parsed.GetValue(_inputs.Record) is not null || parsed.GetValue(_inputs.Typed.Loads) is not null
-            ? Corners.From(PlanningInputs.LoadsOf(_inputs.ReadWeighing(parsed, vehicle)))
+    private Corners<Measured>? ReadLoads(ParseResult parsed, Vehicle vehicle)
+    {
+        if (parsed.GetValue(_inputs.Record) is not null || parsed.GetValue(_inputs.Typed.Loads) is not null)
+        {
+            return Corners.From(PlanningInputs.LoadsOf(_inputs.ReadWeighing(parsed, vehicle)));
+        }
+
+        return _inputs.Typed.Said.FirstOrDefault(option => parsed.GetResult(option) is { Implicit: false }) is { } stray
+            ? throw new RefusalException(new InputError(ErrorCode.Contradiction, $"{stray.Name} says how sure typed loads are, and none are", "--corners beside it", "leave it out, or type the loads") { Field = stray.Name })
             : vehicle.ExpectedKg?.Select(Measured.Exact);
+    }
 }

@@ -32,6 +32,9 @@ internal sealed class Chosen(ParseResult parsed, CommandContext context)
     /// <summary>Whether a vehicle was used before, so that none need be typed.</summary>
     public bool HasLastVehicle => Last.VehicleFile is not null;
 
+    /// <summary>The file of the vehicle used before; null without one.</summary>
+    public string? LastVehicleFile => Last.VehicleFile;
+
     /// <summary>The rig used before; null without one.</summary>
     public UsedRig? LastRig => Last.Rig;
 
@@ -133,7 +136,7 @@ internal sealed class Chosen(ParseResult parsed, CommandContext context)
 
         if (_note is not null)
         {
-            context.Terminal.ErrorOut.WriteLine(_note);
+            context.Terminal.Note(_note);
         }
 
         Remember(boards);

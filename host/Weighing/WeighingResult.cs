@@ -32,7 +32,7 @@ public sealed record WeighingResult
     public CornerTotals Totals { get; }
 
     /// <summary>Everything to be said about how good it is.</summary>
-    public IReadOnlyList<Reason> Reasons { get; }
+    public IReadOnlyList<Reason> Reasons { get; private init; }
 
     /// <summary>How it was taken: typed, all-at-once, by-axle, one-by-one or one-dolly.</summary>
     public string Method { get; init; } = "typed";
@@ -71,6 +71,12 @@ public sealed record WeighingResult
             : CornerTotals.Of(values, vehicle);
         return new WeighingResult(vehicle, loads, totals, reasons);
     }
+
+    /// <summary>The same, with a remark when it is far from what the vehicle file expects.</summary>
+    internal WeighingResult AgainstExpected() => Saying(ExpectedLoads.Remarks(Vehicle, Loads));
+
+    /// <summary>The same, with more to be said about it.</summary>
+    public WeighingResult Saying(IEnumerable<Reason> more) => this with { Reasons = [.. Reasons, .. more] };
 
     /// <summary>What one dolly carries by itself, under whichever wheel: nothing follows from it for the vehicle, not even a total.</summary>
     /// <param name="vehicle">The vehicle at hand.</param>

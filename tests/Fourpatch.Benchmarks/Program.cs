@@ -6,6 +6,11 @@ using Fourpatch.Benchmarks;
     ("log-summary", LogSummaryBenchmark.Run),
     ("live", LiveBenchmark.Run),
     ("records", RecordsBenchmark.Run),
+    ("start", StartBenchmark.Run),
+    ("wire", WireBenchmark.Run),
+    ("mathematics", MathematicsBenchmark.Run),
+    ("settling-time", SettlingTimeBenchmark.Run),
+    ("report", ReportBenchmark.Run),
 ];
 
 var wanted = members.Where(member => args.Length == 0 || args.Contains(member.Name)).ToArray();

@@ -1,4 +1,3 @@
-using System.Diagnostics;
 using System.Globalization;
 using System.Net;
 using System.Net.Sockets;
@@ -117,7 +116,7 @@ public sealed class TcpServer : BoardServer
 
             comer.Send(Busy, SocketFlags.None, out var error);
             if (error == SocketError.Success) comer.Shutdown(SocketShutdown.Send);
-            _refused.Add((comer, Stopwatch.GetTimestamp()));
+            _refused.Add((comer, Garage.Clock.GetTimestamp()));
         }
     }
 
@@ -128,7 +127,7 @@ public sealed class TcpServer : BoardServer
             var (comer, since) = _refused[i];
             var count = comer.Receive(buffer, SocketFlags.None, out var error);
             var isStillThere = error == SocketError.WouldBlock || (error == SocketError.Success && count > 0);
-            if (isStillThere && Stopwatch.GetElapsedTime(since) < Farewell) continue;
+            if (isStillThere && Garage.Clock.GetElapsedTime(since) < Farewell) continue;
             comer.Dispose();
             _refused.RemoveAt(i);
         }

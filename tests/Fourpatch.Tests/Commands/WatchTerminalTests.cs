@@ -46,7 +46,7 @@ public class WatchTerminalTests
     public async Task Put_aside_the_shell_has_its_screen_and_fetched_back_it_is_drawn_anew()
     {
         using ScratchFolder folder = NewFolder();
-        using var person = new Person(folder, Watch, "cols 80 rows 24", isAtShell: true);
+        using var person = new Person(folder, Watch, "cols 80 rows 24", "export PS1='ready> ';", isAtShell: true);
         person.Press(person.Program + "\r");
         await person.SeesAsync("SETTLED");
         person.Press("\u001a");
@@ -61,7 +61,7 @@ public class WatchTerminalTests
 
         // Keys are heard as before, and the shell is itself again in the end.
         person.Press("q");
-        await person.SeesAsync("$");
+        await person.SeesAsync("ready> ");
         person.Press("echo it came to $?.\r");
         await person.SeesAsync("it came to 0.");
         person.Press("exit\r");

@@ -43,7 +43,7 @@ public partial class LivePageTests
         VirtualGarage garage = CalBench.EmptyPads();
         await using ServedPage served = await ServedPage.StartAsync(garage: garage);
         await using BrowserPage page = await browser.OpenAsync(served.Address, 360, 740);
-        await UntilAsync(page, $"{Verdict} === 'SETTLED'");
+        await UntilAsync(page, $"{Verdict} === 'SETTLED' && cue >= 1");
         await page.EvaluateAsync<int>("""
             (window.voices = [], (made => AudioContext.prototype.createOscillator = function () {
               const voice = made.call(this), start = voice.start;

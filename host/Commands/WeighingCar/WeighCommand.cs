@@ -1,7 +1,6 @@
 using System.CommandLine;
 using System.Globalization;
 using Fourpatch.Calibrating;
-using Fourpatch.Commands.WeighingCar;
 using Fourpatch.Files;
 using Fourpatch.Links;
 using Fourpatch.Reports;

@@ -11,7 +11,7 @@ namespace Fourpatch.Tests.Commands.Help;
 /// A folder with everything that examples name: car.toml, parts.csv, logs, readings, kept records. Made once; each example runs in a copy, with a
 /// garage of its own behind every port.
 /// </summary>
-public sealed class ExampleFolder : IAsyncLifetime
+public sealed class ExampleFolder : IAsyncLifetime, IDisposable
 {
     // Looks of a cell that is in order: zero and span go up and down within their noise.
     private static readonly string Looks =
@@ -55,11 +55,9 @@ public sealed class ExampleFolder : IAsyncLifetime
         _madeIn = _template.Path;
     }
 
-    public Task DisposeAsync()
-    {
-        _template.Dispose();
-        return Task.CompletedTask;
-    }
+    public Task DisposeAsync() => Task.CompletedTask;
+
+    public void Dispose() => _template.Dispose();
 
     /// <summary>A copy with nobody at the keyboard. The car stands on the pads unless they are to be empty, or a part lies on the front two.</summary>
     internal Bench Open(bool isEmpty, double partKg = 0, TimeProvider? clock = null)

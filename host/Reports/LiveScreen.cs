@@ -63,14 +63,19 @@ public sealed class LiveScreen(LiveWords words, int width, int height, char ink)
     {
         List<(int Priority, List<LiveLine> Lines)> parts = words.Goal is null ? Whole() : Close();
 
-        // The least important part that is there goes, of equals the first, until the rest fits.
-        while (parts.Sum(part => part.Lines.Count) > height && parts.Max(part => part.Priority) > 0)
+        // What matters most comes first; what no longer fits is left out, and something smaller may take its place.
+        int room = height - parts.Where(part => part.Priority == 0).Sum(part => part.Lines.Count);
+        var kept = new HashSet<List<LiveLine>>();
+        foreach ((int priority, List<LiveLine> lines) in parts.OrderBy(part => part.Priority))
         {
-            int least = parts.Max(part => part.Priority);
-            parts.RemoveAt(parts.FindIndex(part => part.Priority == least));
+            if (priority == 0 || lines.Count <= room)
+            {
+                kept.Add(lines);
+                room -= priority == 0 ? 0 : lines.Count;
+            }
         }
 
-        return [.. parts.SelectMany(part => part.Lines).Take(height)];
+        return [.. parts.Where(part => kept.Contains(part.Lines)).SelectMany(part => part.Lines).Take(height)];
     }
 
     private List<(int, List<LiveLine>)> Whole()
@@ -81,7 +86,7 @@ public sealed class LiveScreen(LiveWords words, int width, int height, char ink)
         {
             (int across, int down) = Size();
             parts.Add((0, Axle(words.Stations[0], words.Stations[1], "front " + words.Front, across, down)));
-            parts.Add((3, [Waist()]));
+            parts.Add((6, [Waist()]));
             parts.Add((0, Axle(words.Stations[2], words.Stations[3], "rear " + words.Rear, across, down)));
         }
         else
@@ -91,16 +96,16 @@ public sealed class LiveScreen(LiveWords words, int width, int height, char ink)
 
         string total = Fit($" total {words.Total} {words.Unit}");
         int doubtAt = Math.Min(_room, Math.Max(24, total.Length + 2));
-        parts.Add((2, [LiveLine.Of(total).Put(doubtAt, Fit(words.Doubt, _room - doubtAt), LiveTone.Quiet)]));
-        parts.Add((4, fourCorners ? [LiveLine.Of(Shortest($" (+) {words.Cg}", $" (+) {words.ShortCg}"), LiveTone.Quiet)] : []));
-        parts.Add((2, Wrapped(TroublesNotYetSaid(), LiveTone.Moving, 3)));
-        parts.Add((2, Warnings()));
-        parts.Add((3, Stances()));
-        parts.Add((5, Entries()));
-        parts.Add((6, Peaks()));
-        parts.Add((7, [.. words.Boards.Where(board => words.Alarm.Length == 0 || !words.Alarm.Contains(board, StringComparison.Ordinal)).SelectMany(board => Wrapped(board, LiveTone.Quiet, 2))]));
-        parts.Add((8, [.. words.Cells.SelectMany(cell => Wrapped($"{cell.Station,-3} {cell.Id,-6} {cell.Status}, {cell.Load}, highest {cell.Peak}, {cell.Age}, {cell.Rate}, {cell.Counters}", LiveTone.Quiet, 3))]));
-        parts.Add((1, Wrapped(words.News, LiveTone.Plain, 3)));
+        parts.Add((5, [LiveLine.Of(total).Put(doubtAt, Fit(words.Doubt, _room - doubtAt), LiveTone.Quiet)]));
+        parts.Add((8, fourCorners ? [LiveLine.Of(Shortest($" (+) {words.Cg}", $" (+) {words.ShortCg}"), LiveTone.Quiet)] : []));
+        parts.Add((3, Wrapped(TroublesNotYetSaid(), LiveTone.Moving, 3)));
+        parts.Add((4, Warnings()));
+        parts.Add((7, Stances()));
+        parts.Add((9, Entries()));
+        parts.Add((10, Peaks()));
+        parts.Add((11, [.. words.Boards.Where(board => words.Alarm.Length == 0 || !words.Alarm.Contains(board, StringComparison.Ordinal)).SelectMany(board => Wrapped(board, LiveTone.Quiet, 2))]));
+        parts.Add((12, [.. words.Cells.SelectMany(cell => Wrapped($"{cell.Station,-3} {cell.Id,-6} {cell.Status}, {cell.Load}, highest {cell.Peak}, {cell.Age}, {cell.Rate}, {cell.Counters}", LiveTone.Quiet, 3))]));
+        parts.Add((2, Wrapped(words.News, LiveTone.Plain, 3)));
         parts.Add((1, [LiveLine.Of(Fit(" " + Caution), LiveTone.Quiet)]));
         parts.Add((0, Wrapped(Keys, LiveTone.Quiet, 3)));
         return parts;
@@ -121,16 +126,16 @@ public sealed class LiveScreen(LiveWords words, int width, int height, char ink)
             (0, Held()),
             (0, [LiveLine.Of(Fit($" {goal.Where.ToUpperInvariant()}  {station.Figure} {words.Unit}  {station.State} {station.Tare}"), ToneOf(station))]),
             (0, [.. BigDigits.Draw(station.Figure, across, down, ink).Select(row => new LiveLine().Put(Margin, Fit(row, _room - Margin), ToneOf(station)))]),
-            (2, Wrapped(station.Stance, LiveTone.Plain, 2)),
-            (2, words.IsOneDolly && goal.Target.Length == 0 ? [] : [LiveLine.Of(Fit($" {target}"))]),
-            (3, [words.IsOneDolly
+            (5, Wrapped(station.Stance, LiveTone.Plain, 2)),
+            (6, words.IsOneDolly && goal.Target.Length == 0 ? [] : [LiveLine.Of(Fit($" {target}"))]),
+            (7, [words.IsOneDolly
                 ? LiveLine.Of(Fit($" {words.Doubt}"), LiveTone.Quiet)
                 : LiveLine.Of(Shortest($" {others}  total {words.Total} {words.Unit}  {words.Doubt}", $" {others}  total {words.Total}"), LiveTone.Quiet)]),
-            (2, Wrapped(TroublesNotYetSaid(), LiveTone.Moving, 3)),
-            (2, Warnings()),
-            (4, Entries()),
-            (5, Peaks()),
-            (1, Wrapped(words.News, LiveTone.Plain, 3)),
+            (3, Wrapped(TroublesNotYetSaid(), LiveTone.Moving, 3)),
+            (4, Warnings()),
+            (8, Entries()),
+            (9, Peaks()),
+            (2, Wrapped(words.News, LiveTone.Plain, 3)),
             (1, Wrapped(Caution, LiveTone.Plain, 2)),
             (0, Wrapped(words.IsOneDolly ? DollyKeys : "0 all wheels  " + Keys, LiveTone.Quiet, 3)),
         ];

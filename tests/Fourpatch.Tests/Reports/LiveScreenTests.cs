@@ -138,6 +138,13 @@ public class LiveScreenTests
         Assert.Contains(lines, line => line.Contains("########", StringComparison.Ordinal));
     }
 
+    [Fact]
+    public void On_60_by_20_what_a_key_came_to_costs_no_share()
+    {
+        string all = Together(Screen(View(LiveState.Settled) with { News = new LiveNews(3, "Taken as number 1.") }, 60, 20));
+        Assert.All(["Taken as number 1.", "left ", "cross (/) ", "total ", "front ", "rear "], piece => Assert.Contains(piece, all, StringComparison.Ordinal));
+    }
+
     private static string Together(string[] lines) => string.Join(' ', string.Join(' ', lines).Split(' ', StringSplitOptions.RemoveEmptyEntries));
 
     [Theory]

@@ -42,14 +42,7 @@ internal static class Opts
     /// <summary>Ports, at least one, and how their control lines are set.</summary>
     public static IReadOnlyList<PortAddress> PortsOf(IReadOnlyList<string> typed, string controlLines)
     {
-        ControlLines lines = controlLines switch
-        {
-            "asserted" => Links.ControlLines.Asserted,
-            "released" => Links.ControlLines.Released,
-            "leave" => Links.ControlLines.Leave,
-            _ => throw new RefusalException(new InputError(
-                ErrorCode.UnknownName, $"found {InputError.Quote(controlLines)}", "asserted, released or leave", "choose one of the three") { Field = "--control-lines" }),
-        };
+        ControlLines lines = ControlLinesOf(controlLines);
         if (typed.Count == 0)
         {
             throw new RefusalException(new InputError(ErrorCode.Missing, "no port was given", "--port P", "run 'fourpatch ports' to see what is there, or use --port virtual") { Field = "--port" });
@@ -62,6 +55,16 @@ internal static class Opts
 
         return [.. typed.Select(port => ReadPort(port) with { ControlLines = lines })];
     }
+
+    /// <summary>How the control lines are set, also where no port is opened: a wrong word is never passed over.</summary>
+    public static ControlLines ControlLinesOf(string typed) => typed switch
+    {
+        "asserted" => Links.ControlLines.Asserted,
+        "released" => Links.ControlLines.Released,
+        "leave" => Links.ControlLines.Leave,
+        _ => throw new RefusalException(new InputError(
+            ErrorCode.UnknownName, $"found {InputError.Quote(typed)}", "asserted, released or leave", "choose one of the three") { Field = "--control-lines" }),
+    };
 
     /// <summary>One port.</summary>
     public static PortAddress ReadPort(string typed) =>

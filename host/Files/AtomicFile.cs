@@ -45,7 +45,7 @@ public static class AtomicFile
         }
         catch (Exception error) when (error is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException or System.Security.SecurityException)
         {
-            return Refusal(path, TextFile.Reason(error));
+            return Refusal(path, ReasonOf(error, path));
         }
         finally
         {
@@ -53,6 +53,12 @@ public static class AtomicFile
                 TryDelete(temporary);
         }
     }
+
+    // The temporary is what the system could not find a place for: a folder of the system's own takes no files at all.
+    private static string ReasonOf(Exception error, string path) =>
+        error is FileNotFoundException or DirectoryNotFoundException && Directory.Exists(Path.GetDirectoryName(Path.GetFullPath(path)))
+            ? "this folder takes no new files"
+            : TextFile.Reason(error);
 
     private static InputError Refusal(string path, string reason) =>
         new(ErrorCode.CannotWrite, $"cannot be written: {reason}", "", "name a folder you may write to, with room on the disk; nothing was changed") { File = path };

@@ -48,6 +48,9 @@ internal sealed class AmplifierBank : IAmplifierBank
     /// <summary>Time of the board's boot, from which its clock counts; the firmware resets the amplifiers then.</summary>
     public double BootUs { get; private set; }
 
+    /// <summary>Conversions of a channel (0 to 3) that the next one took the place of before anybody read them: the truth behind the board's estimate.</summary>
+    public long NeverRead(int cellIndex) => _cells[cellIndex].NeverRead;
+
     /// <summary>The firmware has started: whatever was under way is void, every channel settles anew.</summary>
     public void Restart(double bootUs, double nowUs)
     {
@@ -119,6 +122,7 @@ internal sealed class AmplifierBank : IAmplifierBank
         var counts = amplifier.Convert(sign * _signal(plug, atUs), sign * _afterFilter(plug, atUs));
         if (_faults.IsOn(FaultKind.Saturated, index)) counts = BridgeCounts.Highest;
         if (!_faults.IsOn(FaultKind.Stuck, index)) cell.Counts = counts;
+        if (cell.IsReady) cell.NeverRead++;
         cell.IsReady = true;
     }
 
@@ -142,5 +146,7 @@ internal sealed class AmplifierBank : IAmplifierBank
         public int Counts { get; set; }
 
         public double LastSeenUs { get; set; }
+
+        public long NeverRead { get; set; }
     }
 }

@@ -4,7 +4,6 @@ namespace Fourpatch.VirtualRig;
 internal sealed class FaultBoard
 {
     private readonly List<(ScenarioFault Fault, double FromUs, double UntilUs)> _faults = [];
-    private int _resetsDone;
 
     /// <summary>Microseconds of the garage up to which the board has come.</summary>
     public double NowUs { get; set; }
@@ -15,12 +14,15 @@ internal sealed class FaultBoard
     public void Add(ScenarioFault fault)
     {
         if (!(fault.AtS >= 0) || fault.ForS is <= 0 or double.NaN) throw new ArgumentException($"Fault {fault.Kind}: its start must be 0 s or later and its length above 0 s.", nameof(fault));
+
+        // Over a day there are thousands: what is past is asked about no more.
+        _faults.RemoveAll(f => f.UntilUs <= NowUs && f.Fault.Kind != FaultKind.BoardReset);
         _faults.Add((fault, fault.AtS * 1e6, (fault.AtS + (fault.ForS ?? double.PositiveInfinity)) * 1e6));
         _faults.Sort((a, b) => a.FromUs.CompareTo(b.FromUs));
     }
 
     /// <summary>Takes back every fault of a kind that is under way or still to come.</summary>
-    public void Remove(FaultKind kind) => _faults.RemoveAll(f => f.Fault.Kind == kind && (kind != FaultKind.BoardReset || f.FromUs > NowUs));
+    public void Remove(FaultKind kind) => _faults.RemoveAll(f => f.Fault.Kind == kind);
 
     /// <summary>Whether a fault of the board is on.</summary>
     public bool IsOn(FaultKind kind) => IsOn(kind, 0);
@@ -37,16 +39,16 @@ internal sealed class FaultBoard
         return false;
     }
 
-    /// <summary>True once for every reset that has become due.</summary>
+    /// <summary>True once for the resets that have become due since the last call.</summary>
     public bool TakeReset()
     {
-        var due = 0;
-        for (var i = 0; i < _faults.Count; i++)
+        var isDue = false;
+        for (var i = _faults.Count - 1; i >= 0; i--)
         {
-            if (_faults[i].Fault.Kind == FaultKind.BoardReset && NowUs >= _faults[i].FromUs) due++;
+            if (_faults[i].Fault.Kind != FaultKind.BoardReset || NowUs < _faults[i].FromUs) continue;
+            _faults.RemoveAt(i);
+            isDue = true;
         }
-        if (due <= _resetsDone) return false;
-        _resetsDone = due;
-        return true;
+        return isDue;
     }
 }

@@ -90,6 +90,9 @@ public sealed class VirtualBoard
     /// <summary>The controller that runs, null while the board boots or has no power. Only for looking, and only while nothing advances.</summary>
     internal RigController? Controller => _controller;
 
+    /// <summary>Conversions of a channel (0 to 3) that were never read. Only for looking, and only while nothing advances.</summary>
+    internal long NeverRead(int cellIndex) => _bank.NeverRead(cellIndex);
+
     /// <summary>What is wrong with this board.</summary>
     internal FaultBoard Faults => _faults;
 

@@ -21,11 +21,17 @@ namespace Fourpatch.Core.Rig
         private const int ShorterAfter = 2;
         private const int LongerAfter = 8;
 
+        // Of so many periods at most is the mean taken by which long gaps are measured: intervals follow one another, so that
+        // what the loop adds to single ones cancels, and one turn of it is spread over all of them.
+        private const int MeanOfPeriodsMax = 512;
+
         private int _lastCounts;
         private int _equalInARow;
         private long _lastTimeMicroseconds;
         private bool _hasLast;
         private long _periodMicroseconds;
+        private long _sumOfPeriodsMicroseconds;
+        private int _periodsSummed;
         private long _lastIntervalMicroseconds;
         private int _alikeInARow;
         private long _sumCounts;
@@ -147,14 +153,26 @@ namespace Fourpatch.Core.Rig
                 _periodMicroseconds += (interval - _periodMicroseconds) >> 3;
                 _lastIntervalMicroseconds = interval;
                 _alikeInARow = 0;
+                NotePeriod(interval);
                 return;
             }
 
             LearnPeriod(interval);
             if (_periodMicroseconds > 0 && interval * 2 > _periodMicroseconds * 3
-                && Quotient.TryDivideRounded(interval, _periodMicroseconds, out long periods) && periods > 1)
+                && Quotient.TryDivideRounded(interval * _periodsSummed, _sumOfPeriodsMicroseconds, out long periods) && periods > 1)
             {
                 Counters.MissedEstimate += (uint)(periods - 1);
+            }
+        }
+
+        private void NotePeriod(long interval)
+        {
+            _sumOfPeriodsMicroseconds += interval;
+            _periodsSummed++;
+            if (_periodsSummed >= MeanOfPeriodsMax)
+            {
+                _sumOfPeriodsMicroseconds >>= 1;
+                _periodsSummed >>= 1;
             }
         }
 
@@ -167,6 +185,8 @@ namespace Fourpatch.Core.Rig
             if (_alikeInARow >= (_periodMicroseconds == 0 || interval < _periodMicroseconds ? ShorterAfter : LongerAfter))
             {
                 _periodMicroseconds = interval;
+                _sumOfPeriodsMicroseconds = interval;
+                _periodsSummed = 1;
             }
         }
 

@@ -7,6 +7,10 @@ using Fourpatch.Benchmarks;
     ("live", LiveBenchmark.Run),
     ("records", RecordsBenchmark.Run),
     ("start", StartBenchmark.Run),
+    ("wire", WireBenchmark.Run),
+    ("mathematics", MathematicsBenchmark.Run),
+    ("settling-time", SettlingTimeBenchmark.Run),
+    ("report", ReportBenchmark.Run),
 ];
 
 var wanted = members.Where(member => args.Length == 0 || args.Contains(member.Name)).ToArray();

@@ -18,7 +18,7 @@ internal static class RecordsBenchmark
     private const int Repeats = 5;
 
     private static readonly int[] Sizes = [100, 1_000, 10_000];
-    private static readonly Vehicle Car = VehicleFile.Parse("name = \"Wren\"\nwheelbase_mm = 2300\ntrack_front_mm = 1380\ntrack_rear_mm = 1360\n", "wren.toml").Value;
+    internal static readonly Vehicle Car = VehicleFile.Parse("name = \"Wren\"\nwheelbase_mm = 2300\ntrack_front_mm = 1380\ntrack_rear_mm = 1360\n", "wren.toml").Value;
     private static readonly DateTimeOffset Evening = new(2026, 11, 24, 19, 5, 0, TimeSpan.Zero);
 
     public static void Run()
@@ -66,7 +66,8 @@ internal static class RecordsBenchmark
             $"weighing {i}", Pads(chance).Compute(Car), Evening.AddMinutes(7 * i), JsonAnswer.SoftwareVersion)).Value.Id)];
     }
 
-    private static RigBasis Pads(Random chance)
+    /// <summary>Four pads with one of the loads they might bear.</summary>
+    internal static RigBasis Pads(Random chance)
     {
         var layout = RigLayout.FourPads("B1");
         return new RigBasis(layout, [.. layout.Stations.Select((station, i) =>

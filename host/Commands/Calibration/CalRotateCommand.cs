@@ -18,7 +18,7 @@ internal sealed class CalRotateCommand
     private readonly Option<bool> _store = new("--store") { Description = "with --from, --known-total and --port: store it in the board without asking" };
     private readonly Option<string> _unit = Opts.Unit();
     private readonly Option<bool> _json = Opts.Json();
-    private readonly DocumentSaving _saving = new(DocumentKind.Rotation);
+    private readonly DocumentSaving _saving = new(DocumentKind.Rotation, wantsReason: true);
     private readonly CalPort _port;
     private readonly CommandContext _context;
 

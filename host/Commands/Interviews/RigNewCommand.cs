@@ -37,6 +37,7 @@ internal sealed class RigNewCommand
         }
 
         MassUnit unit = Opts.ReadUnit(parsed, _unit);
+        _ = Opts.ControlLinesOf(parsed.GetValue(_controlLines) ?? "");
         IReadOnlyDictionary<string, IReadOnlyList<CellId>> learnt = parsed.GetValue(_ports) is { Length: > 0 }
             ? await LearnAsync(chosen, parsed, wheels, cancel).ConfigureAwait(false)
             : new Dictionary<string, IReadOnlyList<CellId>>();

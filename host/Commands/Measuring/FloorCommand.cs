@@ -50,13 +50,20 @@ internal sealed class FloorCommand
     private int Run(ParseResult parsed)
     {
         (Chosen chosen, Vehicle vehicle) = _inputs.ReadVehicle(parsed);
+        MassUnit unit = _inputs.ReadUnit(parsed);
         if (!vehicle.HasFourCorners)
         {
             throw new RefusalException(new InputError(
                 ErrorCode.Contradiction, $"{vehicle.Name} does not stand on four corners: whatever it stands on, it has no twist", "a car or kart", "level it by its slope alone") { Field = "--vehicle" });
         }
 
+        if (parsed.GetValue(_dollies) && parsed.GetValue(_shims) is not null)
+        {
+            throw new RefusalException(new InputError(ErrorCode.Contradiction, $"{_shims.Name} does not go with {_dollies.Name}", "one of the two", "dollies are jacked and packed, pads are shimmed: leave one out") { Field = _shims.Name });
+        }
+
         string? place = _saving.NameOf(parsed);
+        NoteOtherCar(place, vehicle);
         (FloorSurvey survey, LevelMethod method, LevelDoubt doubt) = ReadSurvey(parsed, vehicle, place ?? "here");
         var question = new FloorQuestion(ReadStock(parsed), parsed.GetValue(_dollies), ReadLoads(parsed, vehicle), place, method, doubt);
         var advice = FloorAdvice.Of(WithPlate(parsed, survey, question.LoadsKg), question);
@@ -66,7 +73,7 @@ internal sealed class FloorCommand
         if (!parsed.GetValue(_inputs.Json))
         {
             WeighingText.WriteWrapped(_context.Terminal.Out, chosen.Line, _context.Terminal.Width);
-            new FloorText(_context.Terminal.Out, _inputs.ReadUnit(parsed), _context.Terminal.Width).Write(advice);
+            new FloorText(_context.Terminal.Out, unit, _context.Terminal.Width).Write(advice);
         }
 
         // Shown first: what was found must be seen even when it cannot be kept.
@@ -81,6 +88,21 @@ internal sealed class FloorCommand
         }
 
         return advice.IsAcceptable ? ExitCodes.Good : ExitCodes.NotAcceptable;
+    }
+
+    // The newest survey of a name is the one that is joined.
+    private void NoteOtherCar(string? place, Vehicle vehicle)
+    {
+        if (place is null || _context.DataFolder is not { } folder || !RecordStore.IsIn(folder))
+        {
+            return;
+        }
+
+        using RecordStore store = RecordOptions.OpenExisting(_context);
+        if (store.LatestDocument(DocumentKind.Floor, place).TryGet(out DocumentRecord? before, out _) && before.Subject != vehicle.Name)
+        {
+            _context.Terminal.ErrorOut.WriteLine($"note: \"{place}\" was surveyed before, for {before.Subject}; this survey takes its place in --floor. Another name keeps both.");
+        }
     }
 
     private (FloorSurvey Survey, LevelMethod Method, LevelDoubt Doubt) ReadSurvey(ParseResult parsed, Vehicle vehicle, string place)
@@ -160,8 +182,15 @@ internal sealed class FloorCommand
         return stock.Count <= MostShims ? stock : throw MeasuredOptions.Refuse(_shims, typed, $"at most {MostShims} thicknesses", "leave out those you would not use");
     }
 
-    private Corners<Measured>? ReadLoads(ParseResult parsed, Vehicle vehicle) =>
-        parsed.GetValue(_inputs.Record) is not null || parsed.GetValue(_inputs.Typed.Loads) is not null
-            ? Corners.From(PlanningInputs.LoadsOf(_inputs.ReadWeighing(parsed, vehicle)))
+    private Corners<Measured>? ReadLoads(ParseResult parsed, Vehicle vehicle)
+    {
+        if (parsed.GetValue(_inputs.Record) is not null || parsed.GetValue(_inputs.Typed.Loads) is not null)
+        {
+            return Corners.From(PlanningInputs.LoadsOf(_inputs.ReadWeighing(parsed, vehicle)));
+        }
+
+        return _inputs.Typed.Said.FirstOrDefault(option => parsed.GetResult(option) is { Implicit: false }) is { } stray
+            ? throw new RefusalException(new InputError(ErrorCode.Contradiction, $"{stray.Name} says how sure typed loads are, and none are", "--corners beside it", "leave it out, or type the loads") { Field = stray.Name })
             : vehicle.ExpectedKg?.Select(Measured.Exact);
+    }
 }

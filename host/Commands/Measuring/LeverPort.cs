@@ -25,7 +25,11 @@ internal sealed class LeverPort(CommandContext context)
     }
 
     /// <summary>Whether the scale is read live.</summary>
-    public bool IsGiven(ParseResult parsed) => parsed.GetValue(_ports) is { Length: > 0 } || parsed.GetValue(_cell) is not null;
+    public bool IsGiven(ParseResult parsed)
+    {
+        _ = Opts.ControlLinesOf(parsed.GetValue(_controlLines) ?? "");
+        return parsed.GetValue(_ports) is { Length: > 0 } || parsed.GetValue(_cell) is not null;
+    }
 
     /// <summary>Waits until the cell stands still and reads it.</summary>
     /// <exception cref="RefusalException">More than one port, or none.</exception>

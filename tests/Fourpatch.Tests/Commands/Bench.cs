@@ -140,15 +140,21 @@ internal sealed class Bench : IDisposable
         var errors = new ScreenText();
         var stop = new CancellationTokenSource();
         TextReader keyboard = Person is null ? input : new Keyboard(output, Person);
-        var context = new CommandContext(new Terminal(output, errors, keyboard, this), _clock, _links, _files, Data is null ? null : Path.Combine(Folder, Data))
+        CommandContext context = Context(output, errors, keyboard);
+        return new Running(Task.Run(() => Cli.RunAsync(args, context, stop.Token)), output, errors, stop);
+    }
+
+    /// <summary>The outside world of a command that is only looked at.</summary>
+    public CommandContext Context() => Context(TextWriter.Null, TextWriter.Null, TextReader.Null);
+
+    public void Dispose() => _folder.Dispose();
+
+    private CommandContext Context(TextWriter output, TextWriter errors, TextReader input) =>
+        new(new Terminal(output, errors, input, this), _clock, _links, _files, Data is null ? null : Path.Combine(Folder, Data))
         {
             More = [ServeCommand.Build],
             FindBrowser = () => Browser,
         };
-        return new Running(Task.Run(() => Cli.RunAsync(args, context, stop.Token)), output, errors, stop);
-    }
-
-    public void Dispose() => _folder.Dispose();
 
     private sealed class Keyboard(ScreenText screen, Func<string, string?> person) : TextReader
     {

@@ -24,7 +24,17 @@ internal sealed class FakeStore : IRecordStore
     public byte[]? this[int record]
     {
         get => _records.GetValueOrDefault(record);
-        set => _records[record] = value!;
+        set
+        {
+            if (value is null)
+            {
+                _records.Remove(record);
+            }
+            else
+            {
+                _records[record] = value;
+            }
+        }
     }
 
     public int Read(int record, byte[] buffer)

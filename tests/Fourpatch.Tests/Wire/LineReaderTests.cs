@@ -33,7 +33,7 @@ public class LineReaderTests
         for (int i = 0; i < 100_000; i++)
         {
             byte[] line = WireText.Compose(lines.Next());
-            byte[] body = Mutate(line[..Array.IndexOf(line, (byte)'*')], random);
+            byte[] body = Mutations.Of(line[..Array.IndexOf(line, (byte)'*')], random);
             if (WireText.Describe(body, body.Length) is { } value && !value.StartsWith("answer", StringComparison.Ordinal))
             {
                 byte[] again = WireText.Compose(value);
@@ -63,7 +63,7 @@ public class LineReaderTests
             byte[] original = pool[random.Next(pool.Length)];
             byte[] other = pool[random.Next(pool.Length)];
             bool joined = random.Next(3) == 0;
-            byte[] altered = Mutate(joined ? [.. original[..random.Next(original.Length)], .. other] : original, random);
+            byte[] altered = Mutations.Of(joined ? [.. original[..random.Next(original.Length)], .. other] : original, random);
             foreach (byte value in altered)
             {
                 LineOutcome outcome = reader.Push(value);
@@ -257,27 +257,4 @@ public class LineReaderTests
 
     private static bool IsBodyOf(byte[] line, LineReader reader)
         => reader.BodyLength < line.Length && line[reader.BodyLength] == (byte)'*' && line.AsSpan(0, reader.BodyLength).SequenceEqual(reader.Body.AsSpan(0, reader.BodyLength));
-
-    // One to three changes of the kinds a serial line makes: bits, bytes lost, doubled, exchanged, foreign, or a tail cut off.
-    private static byte[] Mutate(byte[] bytes, Random random)
-    {
-        var result = bytes.ToList();
-        for (int changes = random.Next(1, 4); changes > 0 && result.Count > 0; changes--)
-        {
-            int at = random.Next(result.Count);
-            switch (random.Next(8))
-            {
-                case 0: result[at] ^= (byte)(1 << random.Next(8)); break;
-                case 1: result[at] = (byte)random.Next(256); break;
-                case 2: result[at] = (byte)random.Next('0', '9' + 1); break;
-                case 3: result.RemoveAt(at); break;
-                case 4: result.Insert(at, result[at]); break;
-                case 5: result.Insert(at, (byte)random.Next(256)); break;
-                case 6: (result[at], result[0]) = (result[0], result[at]); break;
-                default: result.RemoveRange(at, result.Count - at); break;
-            }
-        }
-
-        return [.. result];
-    }
 }

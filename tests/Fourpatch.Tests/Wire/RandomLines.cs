@@ -61,7 +61,8 @@ internal sealed class RandomLines(Random random)
 
     private char Letter() => Letters[random.Next(Letters.Length)];
 
-    private string Text(int longest, char first)
+    /// <summary>Text of up to so many characters that may stand in a field, none below the first.</summary>
+    public string Text(int longest, char first)
     {
         int length = random.Next(longest + 1);
         char[] characters = new char[length];

@@ -37,7 +37,7 @@ public sealed class ExampleFolder : IAsyncLifetime, IDisposable
         bench.Write("lift.csv", LiftOfWren());
         string[][] made =
         [
-            ["weigh", "--typed", "FL=70.4,FR=65.2,RL=59.8,RR=61.0", "--resolution", "0.2", "--vehicle", "car.toml", "--save", "before"],
+            ["weigh", "--typed", "FL=66.4,FR=62.2,RL=60.0,RR=61.2", "--resolution", "0.2", "--vehicle", "car.toml", "--save", "before"],
             ["weigh", "--typed", "FL=69.4,FR=65.2,RL=59.8,RR=61.0", "--resolution", "0.2", "--vehicle", "car.toml", "--save", "after"],
             ["floor", "--vehicle", "car.toml", "--below-laser", "FL=842,FR=844,RL=843,RR=846", "--save", "garage"],
             ["log", "--port", "P", "--out", "evening.csv", "--seconds", "5"],

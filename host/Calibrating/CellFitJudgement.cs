@@ -51,7 +51,12 @@ public static class CellFitJudgement
     internal static IEnumerable<CalibrationReason> OfResult(CellFit fit)
     {
         var line = fit.Line!;
-        if (Math.Abs(line.Slope) * fit.LargestLoadKg < SmallestResponse * CellFit.CountsOfOneConversion) yield return NoResponse();
+        if (Math.Abs(line.Slope) * fit.LargestLoadKg < SmallestResponse * CellFit.CountsOfOneConversion)
+        {
+            // What follows from a slope of noise is nonsense.
+            yield return NoResponse();
+            yield break;
+        }
 
         var expected = fit.LoadKgAt(fit.ExpectedLoadKg);
         var reference = Math.Sqrt(expected.Contributions.Where(c => c.Cause.Key.StartsWith("reference ", StringComparison.Ordinal)).Sum(c => c.Amount * c.Amount));

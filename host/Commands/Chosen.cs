@@ -32,6 +32,9 @@ internal sealed class Chosen(ParseResult parsed, CommandContext context)
     /// <summary>Whether a vehicle was used before, so that none need be typed.</summary>
     public bool HasLastVehicle => Last.VehicleFile is not null;
 
+    /// <summary>The file of the vehicle used before; null without one.</summary>
+    public string? LastVehicleFile => Last.VehicleFile;
+
     /// <summary>The rig used before; null without one.</summary>
     public UsedRig? LastRig => Last.Rig;
 
@@ -40,6 +43,9 @@ internal sealed class Chosen(ParseResult parsed, CommandContext context)
 
     /// <summary>The vehicle's file as typed or remembered; null when none was asked for.</summary>
     public string? VehicleFile => _vehicleFile;
+
+    /// <summary>The layout's file as typed or remembered; null when there is none.</summary>
+    public string? LayoutFile => _rig?.LayoutFile;
 
     /// <summary>One quiet line for people; empty when neither vehicle nor rig was asked for.</summary>
     public string Line => string.Join("; ", new[] { VehicleLine(), RigLine() }.Where(part => part.Length > 0));
@@ -112,7 +118,7 @@ internal sealed class Chosen(ParseResult parsed, CommandContext context)
             return null;
         }
 
-        RigLayout layout = LayoutFile.Read(context.Files.Resolve(path), [.. WeighingResult.StationNames(vehicle)]).OrRefuse();
+        RigLayout layout = Files.LayoutFile.Read(context.Files.Resolve(path), [.. WeighingResult.StationNames(vehicle)]).OrRefuse();
         return fits(layout) ? layout : throw new RefusalException(new InputError(ErrorCode.Contradiction, found, expected, remedy) { File = path });
     }
 
@@ -130,7 +136,7 @@ internal sealed class Chosen(ParseResult parsed, CommandContext context)
 
         if (_note is not null)
         {
-            context.Terminal.ErrorOut.WriteLine(_note);
+            context.Terminal.Note(_note);
         }
 
         Remember(boards);

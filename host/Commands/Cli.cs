@@ -1,5 +1,7 @@
 using System.CommandLine;
+using System.CommandLine.Help;
 using Fourpatch.Commands.Boards;
+using Fourpatch.Commands.Help;
 using Fourpatch.Commands.Keeping;
 using Fourpatch.Commands.Live;
 using Fourpatch.Commands.Logging;
@@ -90,20 +92,11 @@ public static class Cli
     }
 
     // A value that begins with @ is a value: nothing is read from files behind a person's back.
-    private static ParseResult Parse(IReadOnlyList<string> args, CommandContext context)
-    {
-        ParseResult parsed = BuildRoot(context).Parse(args.Count == 0 ? ["--help"] : args, new ParserConfiguration { ResponseFileTokenReplacer = null });
+    private static ParseResult Parse(IReadOnlyList<string> args, CommandContext context) =>
+        BuildRoot(context).Parse(args.Count == 0 ? ["--help"] : args, new ParserConfiguration { ResponseFileTokenReplacer = null });
 
-        // Where commands are listed a line of each is enough; its own help has the whole.
-        foreach (Command listed in parsed.CommandResult.Command.Subcommands)
-        {
-            listed.Description = listed.Description?.Split('\n')[0];
-        }
-
-        return parsed;
-    }
-
-    private static RootCommand BuildRoot(CommandContext context)
+    /// <summary>Every command, as help and its tests look at them.</summary>
+    internal static RootCommand BuildRoot(CommandContext context)
     {
         RootCommand root = BuildOwn(context);
         foreach (Func<CommandContext, Command> build in context.More)
@@ -111,11 +104,15 @@ public static class Cli
             root.Add(build(context));
         }
 
+        root.Options.OfType<HelpOption>().Single().Action = new HelpPageAction(context);
         return root;
     }
 
     private static RootCommand BuildOwn(CommandContext context) => new("What each wheel of a car carries, and what follows from it.")
     {
+        GuideCommand.Build(context),
+        HelpCommand.Build(context),
+        CompletionCommand.Build(context),
         WeighCommand.Build(context),
         WatchCommand.Build(context),
         LogCommand.Build(context),

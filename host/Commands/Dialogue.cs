@@ -9,9 +9,12 @@ public sealed class LeftDialogueException : Exception;
 /// <param name="terminal">The person.</param>
 internal sealed class Dialogue(ITerminal terminal)
 {
+    private bool _toldHowToLeave;
+
     /// <summary>Says something.</summary>
     public void Say(string text)
     {
+        _toldHowToLeave |= text.Contains("quit", StringComparison.Ordinal);
         WeighingText.WriteWrapped(terminal.Out, text, terminal.Width);
         terminal.Out.Flush();
     }
@@ -20,6 +23,12 @@ internal sealed class Dialogue(ITerminal terminal)
     /// <exception cref="LeftDialogueException">The person left.</exception>
     public string Ask(string question)
     {
+        if (!_toldHowToLeave && !question.Contains("quit", StringComparison.Ordinal))
+        {
+            Say("\"quit\" leaves at any time.");
+        }
+
+        _toldHowToLeave = true;
         WeighingText.WriteWrapped(terminal.Out, question, terminal.Width);
         terminal.Out.Write("> ");
         terminal.Out.Flush();

@@ -8,11 +8,20 @@ namespace Fourpatch.Commands;
 
 /// <summary><c>--save NAME</c> of a command whose answer is kept as a document, acceptable or not.</summary>
 /// <param name="kind">What it is.</param>
-internal sealed class DocumentSaving(DocumentKind kind)
+/// <param name="wantsReason">Whether one that is not acceptable is only kept with a reason.</param>
+internal sealed class DocumentSaving(DocumentKind kind, bool wantsReason = false)
 {
+    private readonly Option<string?> _because = new("--keep-because") { Description = "keep it even when it is not acceptable, with this reason", HelpName = "WHY" };
     private readonly Option<string?> _save = new("--save") { Description = "keep it among the records under this name", HelpName = "NAME" };
 
-    public void AddTo(Command command) => command.Add(_save);
+    public void AddTo(Command command)
+    {
+        command.Add(_save);
+        if (wantsReason)
+        {
+            command.Add(_because);
+        }
+    }
 
     /// <summary>The name as typed; null when none was.</summary>
     public string? NameOf(ParseResult parsed) => parsed.GetValue(_save) is { } typed ? RecordSaving.ReadName(typed) : null;
@@ -20,6 +29,11 @@ internal sealed class DocumentSaving(DocumentKind kind)
     /// <summary>Reads the name and opens the file of records: before anything is measured, so that nothing is measured in vain.</summary>
     public void Check(ParseResult parsed, CommandContext context)
     {
+        if (ReadBecause(parsed) is not null && parsed.GetValue(_save) is null)
+        {
+            throw new RefusalException(new InputError(ErrorCode.Contradiction, $"{_because.Name} goes with {_save.Name}", "", "add --save NAME, or leave it out") { Field = _because.Name });
+        }
+
         if (parsed.GetValue(_save) is { } name)
         {
             RecordSaving.ReadName(name);
@@ -42,10 +56,26 @@ internal sealed class DocumentSaving(DocumentKind kind)
             return null;
         }
 
+        string? because = isAcceptable ? null : ReadBecause(parsed);
+        if (wantsReason && !isAcceptable && because is null)
+        {
+            WeighingText.WriteWrapped(context.Terminal.ErrorOut, $"Not kept, because it is not good enough. To keep it all the same, say so with {_because.Name} \"WHY\".", context.Terminal.Width);
+            return null;
+        }
+
+        return Keep(kind, RecordSaving.ReadName(name), context, subject, isAcceptable, inputs, because is null ? answer : answer.Put("kept_reason", because));
+    }
+
+    private string? ReadBecause(ParseResult parsed) => wantsReason && parsed.GetValue(_because) is { } why ? RecordSaving.ReadText(why, _because.Name, "a reason") : null;
+
+    /// <summary>Keeps a document under a name.</summary>
+    /// <returns>Its id.</returns>
+    public static string Keep(DocumentKind kind, string name, CommandContext context, string subject, bool isAcceptable, JsonObject inputs, JsonAnswer answer)
+    {
         var record = new DocumentRecord
         {
             Document = kind,
-            Name = RecordSaving.ReadName(name),
+            Name = name,
             Time = context.Clock.GetUtcNow(),
             SoftwareVersion = JsonAnswer.SoftwareVersion,
             Subject = subject,

@@ -2,6 +2,7 @@ using System.CommandLine;
 using Fourpatch.Files;
 using Fourpatch.Records;
 using Fourpatch.Reports;
+using Fourpatch.Rigs;
 using Fourpatch.Uncertainty;
 using Fourpatch.Vehicles;
 using Fourpatch.Weighing;
@@ -54,6 +55,18 @@ internal sealed record JoinedFloor(string Place, FloorSurvey? Survey)
 
     /// <summary>What the floor put on one diagonal, kg; null without a place.</summary>
     public Measured? WorthKg(WeighingResult result) => Survey is not null && FloorCorrection.Of(result, Survey, Place).Effect.Cross is { } cross && result.Totals.TotalKg is { } total ? cross * total : null;
+
+    /// <summary>Refuses four dollies on a floor that slopes, or may slope, more than castors stay put on: before anybody puts a car on them.</summary>
+    /// <exception cref="RefusalException">The slope may be too much.</exception>
+    public void RefuseDollies(RigLayout? layout)
+    {
+        if (Survey is not null && layout is { Dollies.Count: > 1 } && FloorAdvice.IsTooSteep(Survey))
+        {
+            throw new RefusalException(new InputError(
+                ErrorCode.Contradiction, $"the floor of {Place} slopes, or may slope, by more than 2 %: four dollies are refused there, castors would roll", "",
+                "use one dolly at a time with the other wheels chocked, pads, or another place") { Field = "--floor" });
+        }
+    }
 
     /// <summary>Adds it to a JSON answer.</summary>
     public void AddTo(JsonAnswer answer, WeighingResult result)

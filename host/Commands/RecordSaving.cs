@@ -58,6 +58,9 @@ internal sealed class RecordSaving
         return new PendingRecord(conditions, RecordOptions.Open(context), saved, because);
     }
 
+    /// <summary>The name as typed; null when none was.</summary>
+    public string? NameOf(ParseResult parsed) => parsed.GetValue(_save) is { } typed ? ReadName(typed) : null;
+
     /// <summary>Whether a name was typed.</summary>
     public bool IsAsked(ParseResult parsed) => parsed.GetValue(_save) is not null;
 

@@ -16,6 +16,15 @@ public static class ExitCodes
 
     /// <summary>The rig cannot be reached.</summary>
     public const int RigUnreachable = 3;
+
+    /// <summary>What each means, for people.</summary>
+    public static IReadOnlyList<(int Code, string Means)> Meanings { get; } =
+    [
+        (Good, "done, and what was measured is good"),
+        (NotAcceptable, "not acceptable, and the answer says why; or a dialogue was left before its end"),
+        (BadInput, "something typed, or a file, cannot be used; one line says what, where, and what to do"),
+        (RigUnreachable, "the rig cannot be reached"),
+    ];
 }
 
 /// <summary>Ends a command with one line for the person; caught in one place, where it becomes exit code 2 or 3.</summary>

@@ -27,6 +27,16 @@ public interface ITerminal
     IKeyboard OpenKeyboard(Action suspending, Action resumed) => new NoKeyboard();
 }
 
+/// <summary>Sentences on a terminal, in lines no longer than it is wide.</summary>
+internal static class TerminalSentences
+{
+    /// <summary>Beside the answer: notes, cautions, what is being done. A refusal is one line and not for this.</summary>
+    public static void Note(this ITerminal terminal, string sentence) => Reports.WeighingText.WriteWrapped(terminal.ErrorOut, sentence, terminal.Width);
+
+    /// <summary>Part of the answer.</summary>
+    public static void Say(this ITerminal terminal, string sentence) => Reports.WeighingText.WriteWrapped(terminal.Out, sentence, terminal.Width);
+}
+
 /// <summary>Where nobody can press a key.</summary>
 internal sealed class NoKeyboard : IKeyboard
 {

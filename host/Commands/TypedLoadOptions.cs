@@ -15,7 +15,7 @@ internal sealed class TypedLoadOptions(string name)
     private readonly Option<string?> _uSpan = new("--u-span") { Description = "typed loads: standard uncertainty of the scale's span, 0.2%", HelpName = "PERCENT" };
 
     /// <summary>The loads themselves.</summary>
-    public Option<string?> Loads { get; } = new(name) { Description = "loads read off any scales, FL=..,FR=..,RL=..,RR=.. ; each may be a sum: 92.4+88.1-3.0", HelpName = "CORNERS" };
+    public Option<string?> Loads { get; } = new(name) { Description = "loads read off any scales, FL=..,FR=..,RL=..,RR=.., each may be a sum: 92.4+88.1-3.0", HelpName = "CORNERS" };
 
     /// <summary>What is said of the scales; goes only with <see cref="Loads"/>.</summary>
     public IReadOnlyList<Option> Said => [_uCorner, _resolution, _sameScale, _uSpan];

@@ -44,6 +44,10 @@ internal sealed class CsvTable
         if (headerIndex < 0)
             return new InputError(ErrorCode.Missing, "the file is empty", Header(columns), "write the header line, then the rows") { File = file, Line = 1 };
 
+        // Left to the parser, an open quote swallows the rows below it and the complaint comes somewhere else.
+        var unclosed = Array.FindIndex(lines, line => line.Count(symbol => symbol == '"') % 2 != 0);
+        if (unclosed >= 0)
+            return new InputError(ErrorCode.Syntax, "a double quote is opened and not closed", "a closing quote on the same line", "close the quote, or write two quotes for one inside a text") { File = file, Line = unclosed + 1 };
         var separator = SeparatorOf(lines[headerIndex]);
         var table = new CsvTable(file, separator);
         var rows = new List<CsvRow>();
@@ -59,8 +63,6 @@ internal sealed class CsvTable
                 var cells = new string[row.ColCount];
                 for (var index = 0; index < cells.Length; index++)
                     cells[index] = row[index].ToString().Trim();
-                if (cells.FirstOrDefault(cell => cell.Contains('\n', StringComparison.Ordinal)) is { } open)
-                    return new InputError(ErrorCode.Syntax, $"found {InputError.Quote(open)}", "a closing quote on the same line", "close the quote, or write two quotes for one inside a text") { File = file, Line = line };
                 if (!cells.All(string.IsNullOrEmpty))
                     rows.Add(new CsvRow(table, line, cells));
             }

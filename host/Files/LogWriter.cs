@@ -104,7 +104,7 @@ public sealed class LogWriter : IDisposable
     {
         if (Try(() => _stream.Write(wholeLines.Span)) is { } error)
         {
-            CutBack();
+            CutBack(wholeLines.Span);
             return error;
         }
 
@@ -112,11 +112,14 @@ public sealed class LogWriter : IDisposable
         return null;
     }
 
-    /// <summary>A full disk may have taken part of what was handed over: back to the last whole line.</summary>
-    private void CutBack()
+    /// <summary>A full disk may have taken part of what was handed over: back to the last whole line it took.</summary>
+    private void CutBack(ReadOnlySpan<byte> wholeLines)
     {
         try
         {
+            // A header in part is none.
+            var taken = _wholeBytes == 0 ? 0 : (int)Math.Clamp(_stream.Length - _wholeBytes, 0, wholeLines.Length);
+            _wholeBytes += wholeLines[..taken].LastIndexOf((byte)'\n') + 1;
             _stream.SetLength(_wholeBytes);
         }
         catch (Exception error) when (error is IOException or UnauthorizedAccessException or ObjectDisposedException or NotSupportedException or ArgumentOutOfRangeException)

@@ -15,6 +15,7 @@ internal sealed record QuantityTerm(int Sign, IReadOnlyList<QuantityPart> Parts)
 internal sealed class QuantityScanner
 {
     private const int LongestText = 200;
+    private const double LargestWrittenOut = 1e6;
 
     private readonly string _text;
     private int _at;
@@ -24,10 +25,30 @@ internal sealed class QuantityScanner
     public static Result<IReadOnlyList<QuantityTerm>> Scan(string text, string expected, string example)
     {
         // A typographic minus comes in by copy and paste.
+        if (text.Length <= LongestText && HasExponent(text))
+        {
+            var meant = double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out var number) && Math.Abs(number) <= LargestWrittenOut
+                ? string.Create(CultureInfo.InvariantCulture, $"did you mean {number}? ")
+                : "";
+            return new InputError(ErrorCode.Syntax, $"found {InputError.Quote(text)}", expected, $"{meant}write the number out, without an exponent, like {example}");
+        }
+
         var scanner = new QuantityScanner(text.Replace('\u2212', '-').Trim());
         return text.Length <= LongestText && scanner.Sum() is { } terms
             ? terms
             : new InputError(ErrorCode.Syntax, $"found {InputError.Quote(text)}", expected, scanner.Hint(example));
+    }
+
+    // 1e308 is a number to a computer and a slip of the finger to a person.
+    private static bool HasExponent(string text)
+    {
+        for (int at = 1; at + 1 < text.Length; at++)
+        {
+            if (text[at] is 'e' or 'E' && (char.IsAsciiDigit(text[at - 1]) || text[at - 1] == '.') && (char.IsAsciiDigit(text[at + 1]) || (text[at + 1] is '+' or '-' && at + 2 < text.Length && char.IsAsciiDigit(text[at + 2]))))
+                return true;
+        }
+
+        return false;
     }
 
     private string Hint(string example) =>

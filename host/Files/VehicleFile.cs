@@ -21,6 +21,7 @@ public static class VehicleFile
     private static readonly NumberRule Rate = new("a rate in N/mm (inf: rigid)", 0, LowestExcluded: true, MayBeInfinite: true);
     private static readonly NumberRule BarRate = new("a rate in N/mm", 0);
     private static readonly NumberRule Torsion = new("a stiffness in Nm per degree", 0, LowestExcluded: true, MayBeInfinite: true);
+    private static readonly NumberRule Twist = new("a stiffness in Nm per radian", 0, LowestExcluded: true);
     private static readonly NumberRule Ratio = new("spring travel per wheel travel", 0, 2, LowestExcluded: true);
     private static readonly NumberRule Pitch = new("a thread pitch in mm", 0, 10, LowestExcluded: true);
     private static readonly NumberRule Mass = new("a mass in kg", 0, LowestExcluded: true);
@@ -62,6 +63,7 @@ public static class VehicleFile
             TyreRateFrontNPerM = tyres.Front,
             TyreRateRearNPerM = tyres.Rear,
             ChassisTorsionNmPerRad = root.Number("chassis_torsion_nm_per_deg", Torsion) is double torsion ? FileNumbers.NmPerRadFromNmPerDeg(torsion) : null,
+            TwistStiffnessNmPerRad = root.Number("twist_stiffness_nm_per_rad", Twist),
             SpringTravelPerWheelTravelFront = perch?.Number("spring_travel_per_wheel_travel_front", Ratio),
             SpringTravelPerWheelTravelRear = perch?.Number("spring_travel_per_wheel_travel_rear", Ratio),
             PerchThreadPitchM = perch is null ? null : Mm(perch, "thread_pitch_mm", Pitch),
@@ -189,6 +191,7 @@ public static class VehicleFile
             TyreRateFrontNPerM = tyres.Front,
             TyreRateRearNPerM = tyres.Rear,
             ChassisTorsionNmPerRad = section.Number("chassis_torsion_nm_per_deg", Uncertainty) is double torsion ? FileNumbers.NmPerRadFromNmPerDeg(torsion) : null,
+            TwistStiffnessNmPerRad = section.Number("twist_stiffness_nm_per_rad", Uncertainty),
             SpringTravelPerWheelTravelFront = perch?.Number("spring_travel_per_wheel_travel_front", Uncertainty),
             SpringTravelPerWheelTravelRear = perch?.Number("spring_travel_per_wheel_travel_rear", Uncertainty),
         };

@@ -30,6 +30,7 @@ public static class VehicleFileText
         toml.Mm("wheel_radius_rear_mm", vehicle.WheelRadiusRearM, "wheel centre above ground, loaded");
         toml.Mm("cg_height_mm", vehicle.CgHeightM, "centre of gravity above ground");
         toml.Number("chassis_torsion_nm_per_deg", vehicle.ChassisTorsionNmPerRad, FileNumbers.NmPerDeg, "between the axles");
+        toml.Number("twist_stiffness_nm_per_rad", vehicle.TwistStiffnessNmPerRad, comment: "of the whole car, as a plate under one wheel showed it");
 
         foreach (var wheel in vehicle.FreeWheels)
         {
@@ -96,6 +97,7 @@ public static class VehicleFileText
         toml.Mm("wheel_radius_rear_mm", u.WheelRadiusRearM);
         toml.Mm("cg_height_mm", u.CgHeightM);
         toml.Number("chassis_torsion_nm_per_deg", u.ChassisTorsionNmPerRad, FileNumbers.NmPerDeg);
+        toml.Number("twist_stiffness_nm_per_rad", u.TwistStiffnessNmPerRad);
         Axles(toml, "uncertainty.wheel_rate_n_per_mm", u.WheelRateFrontNPerM, u.WheelRateRearNPerM, null);
         Axles(toml, "uncertainty.anti_roll_n_per_mm", u.AntiRollFrontNPerM, u.AntiRollRearNPerM, null);
         Axles(toml, "uncertainty.tyre_rate_n_per_mm", u.TyreRateFrontNPerM, u.TyreRateRearNPerM, null);

@@ -22,6 +22,9 @@ public static class Words
         return words.Count == 1 ? words[0] : $"{string.Join(", ", words.SkipLast(1))} or {words[^1]}";
     }
 
+    /// <summary>"1 reading", "3 readings".</summary>
+    public static string Count(int count, string one) => count == 1 ? $"1 {one}" : string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{count} {one}s");
+
     /// <summary>The value whose word this is; capitals do not matter.</summary>
     public static bool TryParse<T>(string text, out T value)
         where T : struct, Enum

@@ -21,6 +21,7 @@ public sealed class BoardConnection : IAsyncDisposable
     private static readonly TimeSpan ReopenPause = TimeSpan.FromMilliseconds(300);
     private static readonly TimeSpan NowherePatience = TimeSpan.FromSeconds(1);
     private static readonly TimeSpan IdentifyDeadline = TimeSpan.FromSeconds(5);
+    private const int SlowComputerPatience = 4;
 
     private readonly BoardSearch _search;
     private readonly TimeProvider _clock;
@@ -121,7 +122,10 @@ public sealed class BoardConnection : IAsyncDisposable
             // A port that is not there at all is a slip of the hand more often than a board about to be plugged in.
             TimeSpan waited = _clock.GetElapsedTime(start);
             bool isNowhere = !state.HasBeenOpen && state.Trouble.Length > 0 && waited > NowherePatience;
-            if (state.Phase == ConnectionPhase.Ended || isNowhere || waited > deadline)
+
+            // As long as nothing speaks against it, it is the computer that is slow.
+            TimeSpan patience = state.Trouble.Length > 0 ? deadline : SlowComputerPatience * deadline;
+            if (state.Phase == ConnectionPhase.Ended || isNowhere || waited > patience)
             {
                 string why = state.Trouble.Length > 0 ? state.Trouble : $"no board answers on {_search.Address}";
                 throw new LinkUnavailableException(why);

@@ -24,7 +24,17 @@ public static class BoardProbe
 
     /// <summary>Opens a port for a moment and asks who is there.</summary>
     /// <returns>Null when it cannot be opened or no board answers within three seconds.</returns>
-    public static async Task<BoardIdentity?> TryIdentifyAsync(PortAddress address, ILinkOpener links, TimeProvider clock, CancellationToken cancel)
+    public static Task<BoardIdentity?> TryIdentifyAsync(PortAddress address, ILinkOpener links, TimeProvider clock, CancellationToken cancel) => TryAskAsync(
+        address, async (post, deadline) => ReadIdentity(await post.AskAsync(BoardCommand.Identify(), deadline).ConfigureAwait(false)), links, clock, cancel);
+
+    /// <summary>The same, and what the board holds.</summary>
+    /// <returns>Null when it cannot be opened or no board answers within three seconds.</returns>
+    public static Task<BoardState?> TryReadAllAsync(PortAddress address, ILinkOpener links, TimeProvider clock, CancellationToken cancel) =>
+        TryAskAsync(address, ReadAllAsync, links, clock, cancel);
+
+    private static async Task<T?> TryAskAsync<T>(
+        PortAddress address, Func<CommandPost, CancellationToken, Task<T>> ask, ILinkOpener links, TimeProvider clock, CancellationToken cancel)
+        where T : class
     {
         using var timeout = new CancellationTokenSource(TimeSpan.FromSeconds(3), clock);
         using var deadline = CancellationTokenSource.CreateLinkedTokenSource(cancel, timeout.Token);
@@ -33,7 +43,7 @@ public static class BoardProbe
             await using ILink link = await links.OpenAsync(address, deadline.Token).ConfigureAwait(false);
             using var post = new CommandPost(clock);
             post.Open(link);
-            Task<Answer> asking = post.AskAsync(BoardCommand.Identify(), deadline.Token);
+            Task<T> asking = ask(post, deadline.Token);
             Task reading = Task.Run(() => DeliverAnswersAsync(link, post, deadline.Token), deadline.Token);
             Task first = await Task.WhenAny(asking, reading).ConfigureAwait(false);
 
@@ -41,7 +51,7 @@ public static class BoardProbe
             post.Close();
             await deadline.CancelAsync().ConfigureAwait(false);
             await Task.WhenAll(asking, reading).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
-            return first == asking ? ReadIdentity(await asking.ConfigureAwait(false)) : null;
+            return first == asking ? await asking.ConfigureAwait(false) : null;
         }
         catch (Exception e) when (e is IOException or OperationCanceledException or ObjectDisposedException)
         {

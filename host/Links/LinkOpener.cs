@@ -53,8 +53,8 @@ public sealed class LinkOpener(Func<PortAddress, CancellationToken, ValueTask<IL
 
         // A port that has a lasting name is listed under that one only.
         var resolved = names.Select(name => Path.GetFullPath(File.ResolveLinkTarget(name, true)?.FullName ?? name)).ToHashSet(StringComparer.Ordinal);
-        names.AddRange(SerialPort.GetPortNames().Where(name => !resolved.Contains(name)));
-        names.Sort(StringComparer.Ordinal);
+        names.AddRange(PortNames.Usable(SerialPort.GetPortNames()).Where(name => !resolved.Contains(name)));
+        names.Sort(PortNames.Compare);
         return names;
     }
 }

@@ -6,6 +6,11 @@ namespace Fourpatch.Links;
 public sealed class TcpLink : ILink
 {
     private static readonly TimeSpan ConnectTimeout = TimeSpan.FromSeconds(3);
+
+    // What a board's server says to a second program, and how its line begins.
+    private static readonly byte[] Taken = "another program is connected"u8.ToArray();
+    private const string Busy = "the other side hung up at once; does another program have it? One at a time";
+    private readonly List<byte> _first = [];
     private readonly TcpClient _client;
     private readonly NetworkStream _stream;
 
@@ -38,16 +43,48 @@ public sealed class TcpLink : ILink
         {
             client.Dispose();
             cancel.ThrowIfCancellationRequested();
-            string reason = e is SocketException socket ? socket.Message : $"no answer within {ConnectTimeout.TotalSeconds:0} s";
+            string reason = IsHangUp(e) ? Busy : e is SocketException socket ? socket.Message : $"no answer within {ConnectTimeout.TotalSeconds:0} s";
             throw new LinkUnavailableException($"cannot connect to {address}: {reason}", e);
         }
     }
 
     /// <inheritdoc/>
-    public ValueTask<int> ReadAsync(Memory<byte> buffer, CancellationToken cancel) => _stream.ReadAsync(buffer, cancel);
+    public async ValueTask<int> ReadAsync(Memory<byte> buffer, CancellationToken cancel)
+    {
+        int count;
+        try
+        {
+            count = await _stream.ReadAsync(buffer, cancel).ConfigureAwait(false);
+        }
+        catch (IOException e) when (_first.Count == 0 && IsHangUp(e.InnerException))
+        {
+            throw new IOException($"{Description}: {Busy}", e);
+        }
+
+        if (_first.Count < Taken.Length && count > 0)
+        {
+            _first.AddRange(buffer[..Math.Min(count, Taken.Length - _first.Count)].Span);
+        }
+
+        return _first.SequenceEqual(Taken)
+            ? throw new IOException($"another program has {Description}; end that one first, or look at its page or log instead")
+            : count;
+    }
 
     /// <inheritdoc/>
-    public ValueTask WriteAsync(ReadOnlyMemory<byte> bytes, CancellationToken cancel) => _stream.WriteAsync(bytes, cancel);
+    public async ValueTask WriteAsync(ReadOnlyMemory<byte> bytes, CancellationToken cancel)
+    {
+        try
+        {
+            await _stream.WriteAsync(bytes, cancel).ConfigureAwait(false);
+        }
+        catch (IOException e) when (_first.Count == 0 && IsHangUp(e.InnerException))
+        {
+            throw new IOException($"{Description}: {Busy}", e);
+        }
+    }
+
+    private static bool IsHangUp(Exception? e) => e is SocketException { SocketErrorCode: SocketError.ConnectionReset or SocketError.Shutdown };
 
     /// <inheritdoc/>
     public async ValueTask DisposeAsync()

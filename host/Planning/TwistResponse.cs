@@ -17,6 +17,9 @@ public enum TwistSource
 
     /// <summary>From what earlier rounds of turning did.</summary>
     Learnt,
+
+    /// <summary>Learnt before and kept: from a record, or stated in the vehicle file.</summary>
+    Kept,
 }
 
 /// <summary>
@@ -31,9 +34,10 @@ public sealed record TwistResponse(Measured StiffnessNmPerRad, TwistSource Sourc
     // Rates from a catalogue, bushes and bars left out: a third is not rare (common practice, no source).
     private const double DoubtOfRates = 0.3;
 
-    /// <summary>From the vehicle file; null without wheel rates.</summary>
-    public static TwistResponse? FromRates(Vehicle vehicle) => SpringEstimate.Of(vehicle) is { } springs
-        ? new(springs.TwistStiffnessNmPerRad(), TwistSource.Rates, springs.Nominal)
+    /// <summary>From what is known of the vehicle: its twist stiffness when that was learnt, else its rates; null without either.</summary>
+    public static TwistResponse? FromVehicle(Vehicle vehicle) =>
+        vehicle.MeasuredTwistStiffnessNmPerRad() is { } learnt ? new(learnt, TwistSource.Kept, SpringEstimate.Of(vehicle)?.Nominal)
+        : SpringEstimate.Of(vehicle) is { } springs ? new(springs.TwistStiffnessNmPerRad(), TwistSource.Rates, springs.Nominal)
         : null;
 
     /// <summary>From two weighings between which corners were raised by known amounts; null when the loads did not answer beyond doubt.</summary>

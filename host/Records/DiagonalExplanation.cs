@@ -1,4 +1,3 @@
-using System.Globalization;
 using Fourpatch.Files;
 using Fourpatch.Uncertainty;
 using Fourpatch.Vehicles;
@@ -33,6 +32,11 @@ public enum DiagonalSource
 /// <param name="How">How it is known, in a few words.</param>
 public sealed record DiagonalPart(DiagonalSource Source, Measured Kg, string How);
 
+/// <summary>Two weighings of one car that differ in one thing alone.</summary>
+/// <param name="Without">The one without it.</param>
+/// <param name="With">The one with it: often the one to be explained.</param>
+public sealed record WeighingPair(WeighingRecord Without, WeighingRecord With);
+
 /// <summary>What is known besides the weighing itself.</summary>
 public sealed record DiagonalEvidence
 {
@@ -45,11 +49,11 @@ public sealed record DiagonalEvidence
     /// <summary>Height of each spring seat on its thread, metres, upwards lifting the car; null: not measured.</summary>
     public Corners<Measured>? SeatsM { get; init; }
 
-    /// <summary>The same car with the bars off; null: not weighed.</summary>
-    public WeighingRecord? BarsOff { get; init; }
+    /// <summary>The same car with the bars off and on; null: not weighed.</summary>
+    public WeighingPair? Bars { get; init; }
 
-    /// <summary>The same car without the driver; null: not weighed.</summary>
-    public WeighingRecord? WithoutDriver { get; init; }
+    /// <summary>The same car without the driver and with; null: not weighed.</summary>
+    public WeighingPair? Driver { get; init; }
 }
 
 /// <summary>
@@ -100,7 +104,7 @@ public sealed record DiagonalExplanation
         List<DiagonalPart> parts = [];
         List<string> unknown = [];
         SpringEstimate? springs = SpringEstimate.Of(vehicle);
-        Measured? stiffness = evidence.Floor?.Survey.TwistStiffnessNmPerRad;
+        Measured? stiffness = evidence.Floor?.Survey.TwistStiffnessNmPerRad ?? vehicle.MeasuredTwistStiffnessNmPerRad();
         if (springs is null && stiffness is null)
         {
             unknown.Add("how stiff the car is in twist: give [wheel_rate_n_per_mm] in the vehicle file, or survey the floor with --shim, for floor, tyre sizes and perches");
@@ -109,12 +113,12 @@ public sealed record DiagonalExplanation
         AddFloor(parts, unknown, evidence, loads);
         AddHeights(parts, unknown, (vehicle, springs, stiffness), DiagonalSource.TyreSizes, evidence.CircumferencesM?.Select(around => around / (2 * Math.PI)), "rolling circumferences",
             "tyre sizes: measure the rolling circumferences and say --tyres FL=..,FR=..,RL=..,RR=..");
-        if (!AddRecord(parts, unknown, DiagonalSource.Bars, record, evidence.BarsOff, "this less the one with the bars off", "bars: weigh with the bars off and say --bars-off ID").TryGet(out _, out InputError? bars))
+        if (!AddRecord(parts, unknown, DiagonalSource.Bars, record, evidence.Bars, "the one with the bars off", "bars: weigh with the bars off and say --bars-off ID").TryGet(out _, out InputError? bars))
         {
             return bars;
         }
 
-        if (!AddRecord(parts, unknown, DiagonalSource.Driver, record, evidence.WithoutDriver, "this less the one without the driver", "driver: weigh without the driver and say --without-driver ID").TryGet(out _, out InputError? driver))
+        if (!AddRecord(parts, unknown, DiagonalSource.Driver, record, evidence.Driver, "the one without the driver", "driver: weigh without the driver and say --without-driver ID").TryGet(out _, out InputError? driver))
         {
             return driver;
         }
@@ -172,22 +176,27 @@ public sealed record DiagonalExplanation
         }
     }
 
-    private static Result<Comparison> AddRecord(List<DiagonalPart> parts, List<string> unknown, DiagonalSource source, WeighingRecord record, WeighingRecord? without, string how, string way)
+    private static Result<Comparison> AddRecord(List<DiagonalPart> parts, List<string> unknown, DiagonalSource source, WeighingRecord record, WeighingPair? pair, string what, string way)
     {
-        if (without is null)
+        if (pair is null)
         {
             unknown.Add(way);
             return Comparison.Of(record, record);
         }
 
-        return Comparison.Of(without, record).Then<Comparison>(comparison =>
+        if (pair.With.Result.Vehicle.Name != record.Result.Vehicle.Name)
+        {
+            return new InputError(ErrorCode.Contradiction, $"{pair.With.Id} is a weighing of {pair.With.Result.Vehicle.Name}, {record.Id} one of {record.Result.Vehicle.Name}", "weighings of one car", "name another record");
+        }
+
+        return Comparison.Of(pair.Without, pair.With).Then<Comparison>(comparison =>
         {
             if (comparison.Result("diagonal_difference_kg").Change is not { } change)
             {
-                return new InputError(ErrorCode.Missing, $"{without.Id} has no diagonal difference", "a weighing of all four corners", "name another record");
+                return new InputError(ErrorCode.Missing, $"{pair.Without.Id} or {pair.With.Id} has no diagonal difference", "a weighing of all four corners", "name another record");
             }
 
-            parts.Add(new(source, change, string.Create(CultureInfo.InvariantCulture, $"{how} ({without.Id})")));
+            parts.Add(new(source, change, $"{(pair.With.Id == record.Id ? "this" : pair.With.Id)} less {what} ({pair.Without.Id})"));
             return comparison;
         });
     }

@@ -23,6 +23,9 @@ public enum DocumentKind
 
     /// <summary>Four pads calibrated by moving them round a car.</summary>
     Rotation,
+
+    /// <summary>How stiff a car is in twist, by a plate under one wheel.</summary>
+    Twist,
 }
 
 /// <summary>

@@ -33,6 +33,9 @@ public sealed record FittedPart
     /// <summary>True when no result differs by more than its uncertainty.</summary>
     public bool IsAsPredicted => !Results.Any(result => result.HasChanged == true);
 
+    /// <summary>True when by the total the car got less than half of the part: it hardly can have been fitted.</summary>
+    public bool LooksAbsent => ExplainingMassKg is { } found && found.Value + found.Expand().HalfWidth < MassChange.MassOf(Part).Value / 2;
+
     /// <summary>Compares.</summary>
     /// <param name="vehicle">As its file says now.</param>
     /// <param name="before">Without the part, every load known.</param>

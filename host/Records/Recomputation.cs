@@ -59,7 +59,8 @@ public sealed record Recomputation(double? LargestShare)
         switch (then, now)
         {
             case (JsonObject a, JsonObject b):
-                foreach ((string name, JsonNode? value) in a)
+                // Why somebody kept it is theirs to say, and not computed.
+                foreach ((string name, JsonNode? value) in a.Where(one => one.Key != "kept_reason"))
                 {
                     Pair(value, b[name], pairs);
                 }

@@ -17,7 +17,7 @@ public static class BudgetText
     private const int LeastNameWidth = 32;
     private const int TrialsWidth = 66;
 
-    // With so many the factor is that of the normal distribution to all digits shown.
+    // With so many the factor is that of the normal distribution to all digits shown: what counts was stated, not found from the readings.
     private const double ManyDegreesOfFreedom = 1000;
 
     /// <summary>Every cause with its part in the variance, the largest first, what would shrink it, and the factors behind the intervals.</summary>
@@ -115,7 +115,7 @@ public static class BudgetText
     {
         Expanded expanded = result.Value.Expand();
         DisplayRounding rounding = DisplayRounding.For(expanded.HalfWidth * ScaleOf(result.Name, unit));
-        string degrees = expanded.DegreesOfFreedom > ManyDegreesOfFreedom ? Invariant($"over {ManyDegreesOfFreedom} degrees of freedom") : Invariant($"{expanded.DegreesOfFreedom:0} degrees of freedom");
+        string degrees = expanded.DegreesOfFreedom > ManyDegreesOfFreedom ? "stated beforehand rather than found from scatter" : Invariant($"{expanded.DegreesOfFreedom:0} degrees of freedom");
         Contributor largest = result.Value.Largest!;
         return Invariant($"{WordOf(result.Name)}: +/- {rounding.UncertaintyText(expanded.HalfWidth * ScaleOf(result.Name, unit))} {SymbolOf(result.Name, unit)}, k = {expanded.Factor:0.00}, {degrees}; largest: {largest.Cause.Name}, {Percent(largest.ShareOfVariance)} %");
     }

@@ -1,5 +1,6 @@
 using System.Globalization;
 using Fourpatch.Calibrating;
+using Fourpatch.Files;
 using Fourpatch.Uncertainty;
 
 namespace Fourpatch.Reports;
@@ -8,36 +9,39 @@ namespace Fourpatch.Reports;
 public static class CalibrationText
 {
     /// <summary>One cell's.</summary>
-    public static void WriteCell(TextWriter output, CellFit fit, int cell, int width)
+    public static void WriteCell(TextWriter output, CellFit fit, int cell, MassUnit unit, int width)
     {
         CultureInfo invariant = CultureInfo.InvariantCulture;
-        output.WriteLine($"Cell {cell}, {fit.Points.Count} readings");
-        if (fit.Line is not null)
+        var figures = new Figures(unit);
+        double perUnit = 1 / unit.FromKg(1);
+        output.WriteLine($"Cell {cell}, {Words.Count(fit.Points.Count, "reading")}");
+
+        // Figures of a cell that did not answer are absurd, whatever else is right.
+        if (fit.Line is not null && fit.Reasons.All(reason => reason.Code != CalibrationReasonCode.NoResponse))
         {
             output.WriteLine(string.Create(invariant, $"  zero   {fit.ZeroCounts:0.0} counts"));
-            output.WriteLine(string.Create(invariant, $"  span   {1 / fit.KgPerCount:0.00} counts per kg ({fit.KgPerCount:0.000000E+0} kg per count), +/- {200 * fit.UKgPerCount / Math.Abs(fit.KgPerCount!.Value):0.###} %"));
-            Measured expected = fit.LoadKgAt(fit.ExpectedLoadKg);
-            output.WriteLine($"  at {DisplayRounding.Text(expected)} kg, from the calibration alone");
-            output.WriteLine(string.Create(invariant, $"  the readings lie {fit.ResidualKgRms * 1000:0} g (rms) from the line"));
+            output.WriteLine(string.Create(invariant, $"  span   {perUnit / fit.KgPerCount:0.00} counts per {unit.Symbol()} ({fit.KgPerCount / perUnit:0.000000E+0} {unit.Symbol()} per count), +/- {200 * fit.UKgPerCount / Math.Abs(fit.KgPerCount!.Value):0.###} %"));
+            output.WriteLine($"  at {figures.MassWithU(fit.LoadKgAt(fit.ExpectedLoadKg))}, from the calibration alone");
+            output.WriteLine("  " + figures.Sentence(string.Create(invariant, $"the readings lie {fit.ResidualKgRms * 1000:0} g (rms) from the line")));
             if (fit.Sensitivity is { } sensitivity)
             {
-                WeighingText.WriteWrapped(output, "  " + sensitivity.Text, width);
+                WeighingText.WriteWrapped(output, "  " + figures.Sentence(sensitivity.Text), width);
             }
 
             if (fit.HysteresisKg is double gapKg)
             {
-                output.WriteLine(string.Create(invariant, $"  coming down minus going up: {gapKg * 1000:0} g"));
+                output.WriteLine("  " + figures.Sentence(string.Create(invariant, $"coming down minus going up: {gapKg * 1000:0} g")));
             }
         }
 
-        WriteVerdict(output, fit.Accepted, fit.Reasons, width);
+        WriteVerdict(output, fit.Accepted, [.. fit.Reasons.Select(reason => reason with { Text = figures.Sentence(reason.Text) })], width);
     }
 
     /// <summary>The four cells of a dolly.</summary>
     public static void WritePlatform(TextWriter output, PlatformFit fit, int width)
     {
         CultureInfo invariant = CultureInfo.InvariantCulture;
-        output.WriteLine($"Dolly of four cells, {fit.Rows.Count} readings");
+        output.WriteLine($"Dolly of four cells, {Words.Count(fit.Rows.Count, "reading")}");
         if (fit.KgPerCount is { } spans)
         {
             for (int cell = 0; cell < spans.Count; cell++)
@@ -67,7 +71,8 @@ public static class CalibrationText
             WeighingText.WriteWrapped(output, "  next: " + fit.NextStep, width);
         }
 
-        WriteVerdict(output, fit.Accepted, fit.Reasons, width);
+        bool isOfThisPatch = fit.Reasons.Any(reason => reason.Code is CalibrationReasonCode.Uncertain or CalibrationReasonCode.TwistUnknown);
+        WriteVerdict(output, fit.Accepted, fit.Reasons, width, isOfThisPatch ? "Good enough to store for weighing on this patch of floor; on another one it is less sure:" : "Good enough to store.");
     }
 
     /// <summary>What another patch of floor did to the sum: with the mass on, then empty.</summary>
@@ -80,9 +85,9 @@ public static class CalibrationText
     }
 
     /// <summary>Whether it may be stored, and everything said about it.</summary>
-    public static void WriteVerdict(TextWriter output, bool accepted, IReadOnlyList<CalibrationReason> reasons, int width)
+    public static void WriteVerdict(TextWriter output, bool accepted, IReadOnlyList<CalibrationReason> reasons, int width, string good = "Good enough to store.")
     {
-        output.WriteLine(accepted ? "Good enough to store." : "NOT GOOD ENOUGH to store:");
+        WeighingText.WriteWrapped(output, accepted ? good : "NOT GOOD ENOUGH to store:", width);
         foreach (CalibrationReason reason in reasons)
         {
             WeighingText.WriteWrapped(output, "- " + reason.Text, width);

@@ -46,7 +46,7 @@ public static class CgHeightText
 
         if (result is { IsAcceptable: true, HeightM: { } height })
         {
-            Line(string.Create(CultureInfo.InvariantCulture, $"For the vehicle file: cg_height_mm = {height.Value * 1000:0}, and below [uncertainty] cg_height_mm = {Math.Ceiling(height.StandardUncertainty * 1000):0}."));
+            Line(string.Create(CultureInfo.InvariantCulture, $"For the vehicle file: cg_height_mm = {Figures.Mm(height)}, and below [uncertainty] cg_height_mm = {Math.Ceiling(height.StandardUncertainty * 1000):0}."));
         }
 
         WeighingText.WriteReasons(output, result.Reasons, result.IsAcceptable, width);

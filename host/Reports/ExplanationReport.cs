@@ -44,7 +44,7 @@ public static class ExplanationReport
         Line($"Turn perches for what is left in the springs only: {figures.MassWithU(explanation.Rest.Kg)}. Cure the floor with shims, tyre sizes with pressures and other tyres, bars with their links.");
         if (total > 0)
         {
-            Line($"2 kg of this difference are 1 kg moved on to one diagonal; 1 % cross is {unit.Format(total / 100, 0)} so moved.");
+            Line($"2 kg of this difference are 1 kg moved on to one diagonal; 1 % cross is {unit.Format(total / 100, total < PerchText.FineBelowKg ? 1 : 0)} so moved.");
         }
 
         if (explanation.Unknown.Count > 0)

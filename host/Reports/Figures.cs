@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Text.RegularExpressions;
 using Fourpatch.Files;
 using Fourpatch.Uncertainty;
 
@@ -6,7 +7,7 @@ namespace Fourpatch.Reports;
 
 /// <summary>Measured values as people read them: rounded by their own uncertainty, in the unit chosen.</summary>
 /// <param name="unit">For masses.</param>
-public sealed class Figures(MassUnit unit)
+public sealed partial class Figures(MassUnit unit)
 {
     /// <summary>A value that is not known.</summary>
     public const string Unknown = "--";
@@ -31,6 +32,23 @@ public sealed class Figures(MassUnit unit)
 
     /// <summary>"1171.8 +/- 1.2 mm".</summary>
     public static string LengthMm(Measured? metres) => metres is null ? Unknown : $"{DisplayRounding.Text(metres * 1000)} mm";
+
+    /// <summary>"9.8 +/- 0.6 mm left of the centre line", or right of it.</summary>
+    /// <param name="leftM">Metres left, negative right.</param>
+    public static string Across(Measured? leftM) => leftM is null ? $"{Unknown} left of the centre line" : $"{LengthMm(leftM.Value < 0 ? -leftM : leftM)} {(leftM.Value < 0 ? "right" : "left")} of the centre line";
+
+    /// <summary>A sentence with every "12.3 kg" and "40 g" in it in the unit of masses, to about the same place.</summary>
+    public string Sentence(string text) => Unit == MassUnit.Kg ? text : Kilograms().Replace(text, found =>
+    {
+        bool isGrams = found.Groups["unit"].ValueSpan is "g";
+        string typed = found.Groups["number"].Value;
+        double value = Unit.FromKg(double.Parse(typed, CultureInfo.InvariantCulture) / (isGrams ? 1000 : 1));
+        int decimals = (typed.IndexOf('.') is var point and >= 0 ? typed.Length - point - 1 : 0) + (isGrams ? 3 : Unit == MassUnit.N ? -1 : 0);
+        return $"{value.ToString("F" + Math.Max(0, decimals).ToString(CultureInfo.InvariantCulture), CultureInfo.InvariantCulture)} {Unit.Symbol()}";
+    });
+
+    [GeneratedRegex(@"(?<number>\d+(\.\d+)?) (?<unit>kg|g)\b")]
+    private static partial Regex Kilograms();
 
     /// <summary>The largest expanded uncertainty among masses, "0.6 kg"; empty when none is known.</summary>
     public string LargestU(IEnumerable<Measured?> kgs)

@@ -18,7 +18,7 @@ public static class KeptCgHeight
     /// <param name="said">What was to be said before.</param>
     public static JsonObject Inputs(CgHeightResult result, LiftDoubt doubt, IReadOnlyList<Reason> said) => RecordJson.Inputs(new LiftInputs(
         VehicleFileText.Of(result.Vehicle), result.IsFrontLifted, [.. result.Steps.Select(step => new StepInputs(step.RiseM * MmPerM, step.StayKg, step.IsDown))],
-        doubt.TotalKg, doubt.UTotalKg, doubt.URiseM * MmPerM, RecordMapping.ReasonsOf(said), doubt.UReadingKg));
+        doubt.TotalKg, doubt.UTotalKg, doubt.URiseM * MmPerM, RecordMapping.ReasonsOf(said), doubt.UReadingKg, doubt.URigKg));
 
     /// <summary>Computes a height again.</summary>
     /// <exception cref="BadRecordException">The inputs are not those of a lift.</exception>
@@ -33,12 +33,12 @@ public static class KeptCgHeight
 
         CgHeightResult result = RecordMapping.Guarded(() => CgHeightResult.Of(
             vehicle, inputs.FrontLifted, [.. inputs.Steps.Select(step => new LiftStep(step.RiseMm / MmPerM, step.StayKg, step.IsDown))],
-            new LiftDoubt(inputs.TotalKg, inputs.UTotalKg, inputs.UReadingKg, inputs.URiseMm / MmPerM), RecordMapping.ReasonsFrom(inputs.Said)));
+            new LiftDoubt(inputs.TotalKg, inputs.UTotalKg, inputs.UReadingKg, inputs.URiseMm / MmPerM, inputs.URigKg), RecordMapping.ReasonsFrom(inputs.Said)));
         return new ComputedAgain(CgHeightAnswer.Of(result).ToObject(), (output, unit, width) => CgHeightText.Write(output, result, unit, width));
     }
 
     private sealed record LiftInputs(
-        string Vehicle, bool FrontLifted, IReadOnlyList<StepInputs> Steps, double TotalKg, double UTotalKg, double URiseMm, IReadOnlyList<ReasonDocument> Said, double? UReadingKg = null);
+        string Vehicle, bool FrontLifted, IReadOnlyList<StepInputs> Steps, double TotalKg, double UTotalKg, double URiseMm, IReadOnlyList<ReasonDocument> Said, double? UReadingKg = null, double? URigKg = null);
 
     private sealed record StepInputs(double RiseMm, double StayKg, bool? IsDown = null);
 }

@@ -19,6 +19,7 @@ public static class KeptDocuments
         [DocumentKind.Plan] = KeptPlan.Again,
         [DocumentKind.CheckWeighing] = KeptCalibrations.LooksAgain,
         [DocumentKind.Platform] = KeptCalibrations.PlatformAgain,
+        [DocumentKind.Twist] = KeptTwist.Again,
         [DocumentKind.Rotation] = KeptCalibrations.RotationAgain,
     };
 

@@ -26,6 +26,8 @@ public static class LiveAnswer
                 ["status"] = station.Reading.Reasons is [{ } reason, ..] ? Words.Of(reason.Code) : "ok",
                 ["age_s"] = AgeS(view, station.Name),
                 ["tare_kg"] = station.TareKg,
+                ["peak_kg"] = station.PeakKg,
+                ["stance"] = StanceOf(station.Reading.Stance),
             }))
             .Put("cells", view.Cells.Select(cell => new JsonObject
             {
@@ -34,12 +36,21 @@ public static class LiveAnswer
                 ["status"] = Words.Of(cell.Status),
                 ["age_s"] = cell.Age?.TotalSeconds,
                 ["rate_hz"] = cell.RateHz,
+                ["peak_kg"] = cell.PeakKg,
                 ["used"] = cell.Good,
                 ["not_used"] = cell.Bad,
             }))
             .Put("boards", view.Boards.Select(board => new JsonObject { ["id"] = board.BoardId }))
             .PutQuality(view.Result.IsAcceptable, view.Result.Reasons);
     }
+
+    private static JsonObject? StanceOf(DollyStance? stance) => stance is null ? null : new JsonObject
+    {
+        ["wheel_behind_middle_mm"] = stance.WheelAt?.BehindM * 1000,
+        ["wheel_left_of_middle_mm"] = stance.WheelAt?.LeftM * 1000,
+        ["castors_hardly_carrying"] = new JsonArray([.. stance.HardlyCarrying.Select(castor => (JsonNode)castor)]),
+        ["castor_carrying_most"] = stance.CarryingMost,
+    };
 
     // The oldest of a station's cells; null when one of them has nothing good.
     private static double? AgeS(LiveView view, string station)

@@ -51,7 +51,8 @@ public sealed class LiveLine
 public sealed class LiveScreen(LiveWords words, int width, int height, char ink)
 {
     /// <summary>The keys in the order of the job.</summary>
-    public const string Keys = "space take  u undo  z zero  t tare  f freeze  n units  m mark  1-4 one wheel  q quit";
+    public const string Keys = "space take  u undo  z zero  t tare  f freeze  n units  m mark  p peaks  1-4 one wheel  q quit";
+    private const string DollyKeys = "space take  u undo  z zero  t tare  f freeze  n units  m mark  p peaks  q quit";
 
     private const string Caution = "Nobody under the car. Silence is not safety.";
     private const int Margin = 1;
@@ -62,11 +63,11 @@ public sealed class LiveScreen(LiveWords words, int width, int height, char ink)
     {
         List<(int Priority, List<LiveLine> Lines)> parts = words.Goal is null ? Whole() : Close();
 
-        // The least important part that is there goes, until the rest fits.
+        // The least important part that is there goes, of equals the first, until the rest fits.
         while (parts.Sum(part => part.Lines.Count) > height && parts.Max(part => part.Priority) > 0)
         {
             int least = parts.Max(part => part.Priority);
-            parts.RemoveAt(parts.FindLastIndex(part => part.Priority == least));
+            parts.RemoveAt(parts.FindIndex(part => part.Priority == least));
         }
 
         return [.. parts.SelectMany(part => part.Lines).Take(height)];
@@ -75,12 +76,12 @@ public sealed class LiveScreen(LiveWords words, int width, int height, char ink)
     private List<(int, List<LiveLine>)> Whole()
     {
         bool fourCorners = words.Stations.Count == 4 && words.Stations[0].Name == "FL";
-        var parts = new List<(int, List<LiveLine>)> { (0, [Head()]), (0, Wrapped(words.Alarm, LiveTone.Alarm, 2)), (0, Held()) };
+        var parts = new List<(int, List<LiveLine>)> { (0, [Head()]), (0, Wrapped(words.Alarm, LiveTone.Alarm, 3)), (0, Held()) };
         if (fourCorners)
         {
             (int across, int down) = Size();
             parts.Add((0, Axle(words.Stations[0], words.Stations[1], "front " + words.Front, across, down)));
-            parts.Add((2, [Waist()]));
+            parts.Add((3, [Waist()]));
             parts.Add((0, Axle(words.Stations[2], words.Stations[3], "rear " + words.Rear, across, down)));
         }
         else
@@ -90,13 +91,16 @@ public sealed class LiveScreen(LiveWords words, int width, int height, char ink)
 
         string total = Fit($" total {words.Total} {words.Unit}");
         int doubtAt = Math.Min(_room, Math.Max(24, total.Length + 2));
-        parts.Add((1, [LiveLine.Of(total).Put(doubtAt, Fit(words.Doubt, _room - doubtAt), LiveTone.Quiet)]));
-        parts.Add((3, fourCorners ? [LiveLine.Of(Fit($" (+) {words.Cg}"), LiveTone.Quiet)] : []));
-        parts.Add((1, Wrapped(TroublesNotYetSaid(), LiveTone.Moving, 3)));
-        parts.Add((4, [.. words.LastEntries.Select(entry => LiveLine.Of(Fit($" {entry.Number,3} {entry.Kind} {entry.Time}  {entry.Text}  {entry.Note}"), LiveTone.Quiet))]));
-        parts.Add((5, [.. words.Boards.Where(board => words.Alarm.Length == 0 || !words.Alarm.Contains(board, StringComparison.Ordinal)).Select(board => LiveLine.Of(Fit(" " + board), LiveTone.Quiet))]));
-        parts.Add((6, [.. words.Cells.Select(cell => LiveLine.Of(Fit($" {cell.Station,-3} {cell.Id,-6} {cell.Status}, {cell.Load}, {cell.Age}, {cell.Rate}, {cell.Counters}"), LiveTone.Quiet))]));
-        parts.Add((1, Wrapped(words.News, LiveTone.Plain, 2)));
+        parts.Add((2, [LiveLine.Of(total).Put(doubtAt, Fit(words.Doubt, _room - doubtAt), LiveTone.Quiet)]));
+        parts.Add((4, fourCorners ? [LiveLine.Of(Shortest($" (+) {words.Cg}", $" (+) {words.ShortCg}"), LiveTone.Quiet)] : []));
+        parts.Add((2, Wrapped(TroublesNotYetSaid(), LiveTone.Moving, 3)));
+        parts.Add((2, Warnings()));
+        parts.Add((3, Stances()));
+        parts.Add((5, Entries()));
+        parts.Add((6, Peaks()));
+        parts.Add((7, [.. words.Boards.Where(board => words.Alarm.Length == 0 || !words.Alarm.Contains(board, StringComparison.Ordinal)).SelectMany(board => Wrapped(board, LiveTone.Quiet, 2))]));
+        parts.Add((8, [.. words.Cells.SelectMany(cell => Wrapped($"{cell.Station,-3} {cell.Id,-6} {cell.Status}, {cell.Load}, highest {cell.Peak}, {cell.Age}, {cell.Rate}, {cell.Counters}", LiveTone.Quiet, 3))]));
+        parts.Add((1, Wrapped(words.News, LiveTone.Plain, 3)));
         parts.Add((1, [LiveLine.Of(Fit(" " + Caution), LiveTone.Quiet)]));
         parts.Add((0, Wrapped(Keys, LiveTone.Quiet, 3)));
         return parts;
@@ -113,18 +117,46 @@ public sealed class LiveScreen(LiveWords words, int width, int height, char ink)
         return
         [
             (0, [Head()]),
-            (0, Wrapped(words.Alarm, LiveTone.Alarm, 2)),
+            (0, Wrapped(words.Alarm, LiveTone.Alarm, 3)),
             (0, Held()),
             (0, [LiveLine.Of(Fit($" {goal.Where.ToUpperInvariant()}  {station.Figure} {words.Unit}  {station.State} {station.Tare}"), ToneOf(station))]),
             (0, [.. BigDigits.Draw(station.Figure, across, down, ink).Select(row => new LiveLine().Put(Margin, Fit(row, _room - Margin), ToneOf(station)))]),
-            (1, [LiveLine.Of(Fit($" {target}"))]),
-            (2, [LiveLine.Of(Fit($" {others}  total {words.Total} {words.Unit}  {words.Doubt}"), LiveTone.Quiet)]),
-            (1, Wrapped(TroublesNotYetSaid(), LiveTone.Moving, 2)),
-            (1, Wrapped(words.News, LiveTone.Plain, 2)),
+            (2, Wrapped(station.Stance, LiveTone.Plain, 2)),
+            (2, words.IsOneDolly && goal.Target.Length == 0 ? [] : [LiveLine.Of(Fit($" {target}"))]),
+            (3, [words.IsOneDolly
+                ? LiveLine.Of(Fit($" {words.Doubt}"), LiveTone.Quiet)
+                : LiveLine.Of(Shortest($" {others}  total {words.Total} {words.Unit}  {words.Doubt}", $" {others}  total {words.Total}"), LiveTone.Quiet)]),
+            (2, Wrapped(TroublesNotYetSaid(), LiveTone.Moving, 3)),
+            (2, Warnings()),
+            (4, Entries()),
+            (5, Peaks()),
+            (1, Wrapped(words.News, LiveTone.Plain, 3)),
             (1, Wrapped(Caution, LiveTone.Plain, 2)),
-            (0, Wrapped("0 all wheels  " + Keys, LiveTone.Quiet, 3)),
+            (0, Wrapped(words.IsOneDolly ? DollyKeys : "0 all wheels  " + Keys, LiveTone.Quiet, 3)),
         ];
     }
+
+    private List<LiveLine> Warnings() => Wrapped(string.Join("; ", words.Warnings), LiveTone.Moving, Math.Max(3, height / 6));
+
+    private List<LiveLine> Stances() =>
+        [.. words.Stations.Where(station => station.Stance.Length > 0).SelectMany(station => Wrapped($"{station.Name} {station.Stance}", LiveTone.Quiet, 2))];
+
+    private List<LiveLine> Peaks() => words.Stations.All(station => station.Peak == Figures.Unknown)
+        ? []
+        : Wrapped($"highest {string.Join("  ", words.Stations.Select(station => $"{station.Name} {station.Peak}"))} {words.Unit}", LiveTone.Quiet, 2);
+
+    // The total follows from the loads, and the share from both: on a narrow screen they give way, a note does not.
+    private List<LiveLine> Entries() =>
+    [
+        .. words.LastEntries.SelectMany(entry =>
+        {
+            string before = $"{entry.Number,3} {entry.Kind} {entry.Time}  ";
+            string whole = $" {before}{entry.Text}  {entry.Note}".TrimEnd();
+            return whole.Length <= _room ? [LiveLine.Of(whole, LiveTone.Quiet)] : Wrapped($"{before}{entry.Loads.Replace("  ", " ", StringComparison.Ordinal)}  {entry.Note}".TrimEnd(), LiveTone.Quiet, 2);
+        }),
+    ];
+
+    private string Shortest(string text, string shorter) => text.Length <= _room ? text : Fit(shorter);
 
     private LiveLine Head()
     {
@@ -209,7 +241,11 @@ public sealed class LiveScreen(LiveWords words, int width, int height, char ink)
         string.Join("; ", words.Troubles.Where(trouble => words.Alarm.Length == 0 || !words.Alarm.Contains(trouble, StringComparison.Ordinal)));
 
     private List<LiveLine> Wrapped(string text, LiveTone tone, int most) =>
-        text.Length == 0 ? [] : [.. WeighingText.Wrapped(" " + text, width).Take(most).Select(line => LiveLine.Of(Fit(line), tone))];
+        text.Length == 0 ? [] : [.. Capped([.. WeighingText.Wrapped(" " + text, width)], most).Select(line => LiveLine.Of(Fit(line), tone))];
+
+    // What had to be left out is not passed over in silence.
+    private IEnumerable<string> Capped(string[] lines, int most) =>
+        lines.Length <= most ? lines : lines.Take(most - 1).Append(Fit(lines[most - 1] + new string('.', _room)));
 
     private string Fit(string text) => Fit(text, _room);
 

@@ -16,7 +16,9 @@ public static class LiveText
             ? ""
             : $"  front {LiveWords.Share(totals.FrontShare)}  left {LiveWords.Share(totals.LeftShare)}  cross {LiveWords.Share(totals.CrossShare)}";
         string alarm = view.Alarm is { Kind: not LiveAlarmKind.BoardLost } loud ? $"  {loud.Text}" : "";
-        return $"{LiveWords.Clock(view.Time, zone)}  {loads}  total {figures.Mass(totals.TotalKg)} {figures.Unit.Symbol()}{shares}  {Verdict(view)}{alarm}";
+        string total = view.Result.IsOneDolly ? "" : $"  total {figures.Mass(totals.TotalKg)}";
+        string more = string.Concat(view.Stations.Select(LiveWords.StanceOf).Concat(view.Warnings).Where(text => text.Length > 0).Select(text => $"  {text}"));
+        return $"{LiveWords.Clock(view.Time, zone)}  {loads}{total} {figures.Unit.Symbol()}{shares}  {Verdict(view)}{alarm}{more}";
     }
 
     /// <summary>In words, how the whole stands: settled, moving, too noisy, or what is missing.</summary>

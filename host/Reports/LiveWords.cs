@@ -1,6 +1,7 @@
 using System.Globalization;
 using Fourpatch.Core.Cells;
 using Fourpatch.Files;
+using Fourpatch.Links;
 using Fourpatch.Uncertainty;
 using Fourpatch.Vehicles;
 using Fourpatch.Weighing;
@@ -13,7 +14,9 @@ namespace Fourpatch.Reports;
 /// <param name="Figure">The load without its unit; <c>--</c> when it is not known.</param>
 /// <param name="State">settled, moving, too noisy or not known.</param>
 /// <param name="Tare">What is taken off; empty when nothing is.</param>
-public sealed record StationWords(string Name, string Where, string Figure, string State, string Tare);
+/// <param name="Peak">The highest load seen, without any tare; <c>--</c> before there is one.</param>
+/// <param name="Stance">Where on its dolly the wheel stands; empty without a dolly whose cells' places are known, and while no wheel is on it.</param>
+public sealed record StationWords(string Name, string Where, string Figure, string State, string Tare, string Peak, string Stance);
 
 /// <summary>One cell in words.</summary>
 /// <param name="Id">Board and cell.</param>
@@ -23,7 +26,8 @@ public sealed record StationWords(string Name, string Where, string Figure, stri
 /// <param name="Age">Age of its last good conversion.</param>
 /// <param name="Rate">Conversions a second.</param>
 /// <param name="Counters">Conversions used, and every kind that was not.</param>
-public sealed record CellWords(string Id, string Station, string Status, string Load, string Age, string Rate, string Counters);
+/// <param name="Peak">The most it has carried since the start, with unit.</param>
+public sealed record CellWords(string Id, string Station, string Status, string Load, string Age, string Rate, string Counters, string Peak);
 
 /// <summary>The wheel looked at closely.</summary>
 /// <param name="Station">Its name.</param>
@@ -37,10 +41,11 @@ public sealed record GoalWords(string Station, string Where, string Target, stri
 /// <param name="Kind">take or mark.</param>
 /// <param name="Time">By the clock on the wall.</param>
 /// <param name="Text">Loads, total and cross share in one line.</param>
+/// <param name="Loads">The loads alone.</param>
 /// <param name="Corners">The loads as <c>--corners</c> takes them; empty where one is not known.</param>
 /// <param name="Note">The person's words, or why it is not acceptable; may be empty.</param>
 /// <param name="Record">Id of its record; empty when it is kept in the session only.</param>
-public sealed record EntryWords(int Number, string Kind, string Time, string Text, string Corners, string Note, string Record);
+public sealed record EntryWords(int Number, string Kind, string Time, string Text, string Loads, string Corners, string Note, string Record);
 
 /// <summary>A live view in words and figures: what terminal and page both lay out, and neither works out for itself. Plain ASCII but for what the person named.</summary>
 public sealed record LiveWords
@@ -79,16 +84,25 @@ public sealed record LiveWords
 
     public required string Cg { get; init; }
 
+    /// <summary>The same for a narrow screen.</summary>
+    public required string ShortCg { get; init; }
+
+    /// <summary>True for what one dolly carries by itself: there is no total and no share.</summary>
+    public required bool IsOneDolly { get; init; }
+
     /// <summary>The one quiet line of uncertainty: "each +/- 0.6 kg"; empty when nothing is known.</summary>
     public required string Doubt { get; init; }
 
     /// <summary>Why a figure is missing, each cause once.</summary>
     public required IReadOnlyList<string> Troubles { get; init; }
 
+    /// <summary>What is to be mended although the load is known.</summary>
+    public required IReadOnlyList<string> Warnings { get; init; }
+
     /// <summary>What must be noticed at once; empty when nothing must.</summary>
     public required string Alarm { get; init; }
 
-    /// <summary>overload, falling-fast, board-lost; empty.</summary>
+    /// <summary>overload, near-capacity, falling-fast, board-lost; empty.</summary>
     public required string AlarmKind { get; init; }
 
     public required long CueNumber { get; init; }
@@ -142,9 +156,12 @@ public sealed record LiveWords
             Left = Share(totals.LeftShare),
             Cross = Share(totals.CrossShare),
             Diagonal = totals.DiagonalDifferenceKg is { } difference ? $"{Signed(figures.Mass(difference))} {figures.Unit.Symbol()}" : Figures.Unknown,
-            Cg = CgText(totals),
+            Cg = CgText(totals, " the", " of centre"),
+            ShortCg = CgText(totals, "", ""),
+            IsOneDolly = view.Result.IsOneDolly,
             Doubt = u.Length > 0 ? $"each +/- {u} (95 %)" : "",
             Troubles = view.Troubles,
+            Warnings = view.Warnings,
             Alarm = view.Alarm?.Text ?? "",
             AlarmKind = view.Alarm is { } alarm ? Words.Of(alarm.Kind) : "",
             CueNumber = view.Cue.Number,
@@ -186,7 +203,25 @@ public sealed record LiveWords
         },
         figures.Mass(station.LoadKg),
         StateOf(station),
-        station.TareKg == 0 ? "" : $"less {figures.Unit.Format(station.TareKg, 1)}");
+        station.TareKg == 0 ? "" : $"less {figures.Unit.Format(station.TareKg, 1)}",
+        station.PeakKg is { } peakKg ? (peakKg * figures.Unit.FromKg(1)).ToString("0.0", CultureInfo.InvariantCulture) : Figures.Unknown,
+        StanceOf(station));
+
+    /// <summary>Where on its dolly a wheel stands: by its centre of pressure, from the dolly's middle.</summary>
+    internal static string StanceOf(LiveStation station)
+    {
+        if (station.LoadKg is null || station.Reading.Stance?.WheelAt is not { } at)
+        {
+            return "";
+        }
+
+        string[] way = [Way(at.BehindM, "back", "forward"), Way(at.LeftM, "left", "right")];
+        return way.All(part => part.Length == 0) ? "wheel in the dolly's middle" : $"wheel {string.Join(", ", way.Where(part => part.Length > 0))} of the dolly's middle";
+
+        static string Way(double metres, string positive, string negative) => Math.Round(metres * 1000) is not 0 and var mm
+            ? string.Create(CultureInfo.InvariantCulture, $"{Math.Abs(mm):0} mm {(mm > 0 ? positive : negative)}")
+            : "";
+    }
 
     private static CellWords Of(CellView cell, Figures figures) => new(
         cell.Id.ToString(),
@@ -203,23 +238,30 @@ public sealed record LiveWords
         cell.LoadKg is { } load ? figures.Unit.Format(load, 1) : Figures.Unknown,
         cell.Age is { } age ? age < TimeSpan.FromSeconds(1) ? "now" : $"{Seconds(age)} ago" : Figures.Unknown,
         cell.RateHz is { } rate ? string.Create(CultureInfo.InvariantCulture, $"{rate:0}/s") : Figures.Unknown,
-        string.Create(CultureInfo.InvariantCulture, $"{cell.Good} used, {cell.Bad} not") + (cell.Tally is { } tally
-            ? string.Create(CultureInfo.InvariantCulture, $", board: {tally.Overlapped} overlapped, {tally.Desynced} out of step, {tally.Unsent} unsent, {tally.MissedEstimate} missed")
-            : ""));
+        string.Create(CultureInfo.InvariantCulture, $"{cell.Good} used, {cell.Bad} not") + BoardCounts(cell.Tally),
+        cell.PeakKg is { } peakKg ? figures.Unit.Format(peakKg, 1) : Figures.Unknown);
+
+    // What never happened is not worth a word.
+    private static string BoardCounts(CellTally? tally) => tally is null ? "" : string.Concat(
+        new[] { (tally.Overlapped, "overlapped"), (tally.Desynced, "out of step"), (tally.Unsent, "unsent"), (tally.MissedEstimate, "missed") }
+            .Where(count => count.Item1 > 0).Select((count, at) => string.Create(CultureInfo.InvariantCulture, $"{(at == 0 ? ", board: " : ", ")}{count.Item1} {count.Item2}")));
 
     private static EntryWords Of(LiveEntry entry, Figures figures, TimeZoneInfo zone)
     {
         string loads = string.Join("  ", entry.Result.Loads.Select(load => $"{load.Name} {figures.Mass(load.LoadKg)}"));
         string cross = entry.Result.Totals.DiagonalApplies ? $"  cross {Share(entry.Result.Totals.CrossShare)}" : "";
         string note = entry.Note.Length == 0 && entry.Result.IsAcceptable && entry.Result.Conditions.ContainsKey("tare_kg") ? "tared" : entry.Note;
+        string total = entry.Result.IsOneDolly ? "" : $"  total {figures.Mass(entry.Result.Totals.TotalKg)}";
         return new EntryWords(
-            entry.Number, Words.Of(entry.Kind), Clock(entry.Time, zone), $"{loads}  total {figures.Mass(entry.Result.Totals.TotalKg)} {figures.Unit.Symbol()}{cross}",
+            entry.Number, Words.Of(entry.Kind), Clock(entry.Time, zone), $"{loads}{total} {figures.Unit.Symbol()}{cross}", $"{loads} {figures.Unit.Symbol()}",
             CornersText(entry.Result), note, entry.RecordId ?? "");
     }
 
     private static GoalWords? Close(LiveView view, Figures figures)
     {
-        if (view.Goal is not { } goal || view.Stations.FirstOrDefault(station => station.Name == goal.Station) is not { } station)
+        // A single dolly is never looked at but closely.
+        if ((view.Goal ?? (view.Result.IsOneDolly ? new LiveGoal(view.Stations[0].Name, null) : null)) is not { } goal
+            || view.Stations.FirstOrDefault(station => station.Name == goal.Station) is not { } station)
         {
             return null;
         }
@@ -242,12 +284,12 @@ public sealed record LiveWords
         return new GoalWords(goal.Station, where, figures.Unit.Format(targetKg, 1), distance);
     }
 
-    private static string CornersText(WeighingResult result) => result.Vehicle.HasFourCorners && result.Loads.All(load => load.LoadKg is not null)
+    private static string CornersText(WeighingResult result) => result.Vehicle.HasFourCorners && !result.IsOneDolly && result.Loads.All(load => load.LoadKg is not null)
         ? string.Join(',', result.Loads.Select(load => string.Create(CultureInfo.InvariantCulture, $"{load.Name}={load.LoadKg!.Value:0.00}kg")))
         : "";
 
-    private static string CgText(CornerTotals totals) => totals is { CgBehindFrontAxleM: { } behind, CgLeftOfCentreM: { } left }
-        ? $"{Figures.Mm(behind)} mm behind the front axle, {Figures.Mm(left.Value < 0 ? -left : left)} mm {(left.Value < 0 ? "right" : "left")} of centre"
+    private static string CgText(CornerTotals totals, string the, string ofCentre) => totals is { CgBehindFrontAxleM: { } behind, CgLeftOfCentreM: { } left }
+        ? $"{Figures.Mm(behind)} mm behind{the} front axle, {Figures.Mm(left.Value < 0 ? -left : left)} mm {(left.Value < 0 ? "right" : "left")}{ofCentre}"
         : Figures.Unknown;
 
     private static string BoardLine(BoardView board) => board.IsPresent

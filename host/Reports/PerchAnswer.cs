@@ -29,7 +29,7 @@ public static class PerchAnswer
         answer
             .PutCauses(after)
             .Put("ride_height_change_mm", MmOrNull(plan.RideHeightChangeM))
-            .Put("twist_stiffness_kg_per_mm", screw.IsScaleKnown || plan.Response.Source is TwistSource.Rates or TwistSource.Shim
+            .Put("twist_stiffness_kg_per_mm", screw.IsScaleKnown || plan.Response.Source is TwistSource.Rates or TwistSource.Shim or TwistSource.Kept
                 ? plan.Response.StiffnessNmPerRad.Value / (vehicle.TrackFrontM * vehicle.TrackFrontM * StandardGravity.MPerS2 * MmPerM)
                 : (double?)null)
             .Put("twist_stiffness_source", Words.Of(plan.Response.Source))

@@ -18,6 +18,9 @@ public sealed class PerchText(TextWriter output, MassUnit unit, int width, SeatP
     // A garage floor nobody surveyed (common practice, no source).
     private const double FloorMm = 3;
 
+    // A hundredth of less than this is told to a tenth.
+    internal const double FineBelowKg = 1000;
+
     private static readonly Corners<string> Names = new("front left", "front right", "rear left", "rear right");
 
     private readonly Figures _figures = new(unit);
@@ -40,7 +43,7 @@ public sealed class PerchText(TextWriter output, MassUnit unit, int width, SeatP
             : "Least movement; the car settles a little differently:");
         Line(SafetyText.Perches);
         WriteTurns(plan);
-        if (other is not null)
+        if (other is not null && other.Turns != plan.Turns)
         {
             Line($"Or, {(other.Wish.Solution == PerchSolution.AttitudeKept ? "with the attitude kept" : "with the least movement")}: {Short(other)}.");
         }
@@ -111,14 +114,14 @@ public sealed class PerchText(TextWriter output, MassUnit unit, int width, SeatP
         {
             worth = $"; the floor of {surveyed.Place} had put {_figures.MassWithU(surveyed.WorthKg)} there, which is taken off";
         }
-        else if (plan.SeatMovesM is not null || plan.Response.Source is TwistSource.Rates or TwistSource.Shim)
+        else if (plan.SeatMovesM is not null || plan.Response.Source is TwistSource.Rates or TwistSource.Shim or TwistSource.Kept)
         {
             // What one wheel raised by h puts on one diagonal, from one wheel to both of that diagonal.
             double perMm = plan.Response.StiffnessNmPerRad.Value / vehicle.TrackFrontM * ((1 / vehicle.TrackFrontM) + (1 / vehicle.TrackRearM)) / StandardGravity.MPerS2 / 1000;
             worth = $"; a floor {FloorMm:0} mm out under one wheel is alone worth {unit.Format(FloorMm * perMm, 0)}";
         }
 
-        Line($"1 % cross is {unit.Format(total / 100, 0)} moved on to one diagonal{worth}.");
+        Line($"1 % cross is {unit.Format(total / 100, total < FineBelowKg ? 1 : 0)} moved on to one diagonal{worth}.");
         if (Math.Abs((loadsKg.FL.Value + loadsKg.RL.Value) / total - 0.5) > 0.005 && plan.Wish.Target.CrossShare is not null)
         {
             Line("With the left share off 50 %, diagonals alike and front wheels alike are two different wishes; --equal-front asks for the other.");

@@ -152,7 +152,7 @@ public static class PlanViewText
 
         if (totals is { CgBehindFrontAxleM: { } behind, CgLeftOfCentreM: { } left })
         {
-            yield return $"centre of gravity (+) {Figures.LengthMm(behind)} behind the front axle, {Figures.LengthMm(left.Value < 0 ? -left : left)} {(left.Value < 0 ? "right" : "left")} of the centre line";
+            yield return $"centre of gravity (+) {Figures.LengthMm(behind)} behind the front axle, {Figures.Across(left)}";
         }
     }
 

@@ -57,7 +57,7 @@ public sealed class RecordsText(TextWriter output, MassUnit unit, int width, Fun
                 break;
             case CalibrationRecord calibration:
                 output.WriteLine($"calibration of cell {calibration.Cell}");
-                CalibrationText.WriteCell(output, calibration.Fit, calibration.Cell.Cell, width);
+                CalibrationText.WriteCell(output, calibration.Fit, calibration.Cell.Cell, unit, width);
                 WriteAgain(Recomputation.Of(calibration));
                 break;
             case DocumentRecord document:

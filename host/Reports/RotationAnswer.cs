@@ -3,6 +3,7 @@ using Fourpatch.Calibrating;
 using Fourpatch.Files;
 using Fourpatch.Uncertainty;
 using Fourpatch.Vehicles;
+using Fourpatch.Weighing;
 
 namespace Fourpatch.Reports;
 
@@ -40,6 +41,7 @@ public sealed record RotationReport(RotationFit Fit, Vehicle Vehicle, string? Ve
         .. CalibrationAnswer.ReasonsOf(Fit.Reasons),
         .. Total is null ? [new Reason(ReasonCode.NoKnownMass, null, "no total is known: shares and centre of gravity are right, kilograms need one; --known-total KG gives them")] : Array.Empty<Reason>(),
         .. Assumed is null ? [] : new[] { Assumed },
+        .. Total is null ? [] : ExpectedLoads.TotalRemarks(Vehicle, Total.Kg),
     ];
 }
 

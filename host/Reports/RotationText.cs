@@ -13,20 +13,20 @@ public static class RotationText
     public static void Write(TextWriter output, RotationReport report, MassUnit unit, int width)
     {
         RotationFit fit = report.Fit;
-        output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"Pads moved round {report.Vehicle.Name}, {fit.Rows.Count(row => row.CellAt is not null)} placements"));
+        output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"Pads moved round {report.Vehicle.Name}, {Words.Count(fit.Rows.Count(row => row.CellAt is not null), "placement")}"));
         if (report.Totals is { } totals)
         {
             var figures = new Figures(unit);
-            output.WriteLine($"  front {Figures.Share(totals.FrontShare)}, left {Figures.Share(totals.LeftShare)}, cross {Figures.Share(totals.CrossShare)}");
-            output.WriteLine($"  centre of gravity {Figures.LengthMm(totals.CgBehindFrontAxleM)} behind the front axle, {Figures.LengthMm(totals.CgLeftOfCentreM)} left of the centre line");
-            output.WriteLine($"  spans, cell 1 = 1: {string.Join(", ", fit.KgPerCountRatio!.Select(DisplayRounding.Text))}");
+            WeighingText.WriteWrapped(output, $"  front {Figures.Share(totals.FrontShare)}, left {Figures.Share(totals.LeftShare)}, cross {Figures.Share(totals.CrossShare)}", width);
+            WeighingText.WriteWrapped(output, $"  centre of gravity {Figures.LengthMm(totals.CgBehindFrontAxleM)} behind the front axle, {Figures.Across(totals.CgLeftOfCentreM)}", width);
+            WeighingText.WriteWrapped(output, $"  spans, cell 1 = 1: {string.Join(", ", fit.KgPerCountRatio!.Select(DisplayRounding.Text))}", width);
             if (report.LoadsKg is { } loads)
             {
-                output.WriteLine($"  total {figures.MassWithU(report.TotalKg)}, {report.Total!.Description}");
-                output.WriteLine($"  {string.Join(", ", Corners.All.Select(corner => $"{corner} {figures.MassWithU(loads[corner])}"))}");
+                WeighingText.WriteWrapped(output, $"  total {figures.MassWithU(report.TotalKg)}, {report.Total!.Description}", width);
+                WeighingText.WriteWrapped(output, $"  {string.Join(", ", Corners.All.Select(corner => $"{corner} {figures.MassWithU(loads[corner])}"))}", width);
             }
 
-            output.WriteLine(Agreement(fit));
+            WeighingText.WriteWrapped(output, Agreement(fit), width);
         }
 
         output.WriteLine(fit.Accepted ? "Good enough to use." : "NOT GOOD ENOUGH to use:");

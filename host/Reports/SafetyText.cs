@@ -37,6 +37,9 @@ public static class SafetyText
         "Any noise, lean, sinking floor or a figure that drifts: hands off, stand clear, roll down.",
     ];
 
+    /// <summary>The one line before every reading of a car that stands on a rig.</summary>
+    public const string OnTheRig = "A car on pads or dollies is not supported: no hand, foot or head under it or between tyre and arch.";
+
     /// <summary>Before a car is rolled off the rig again.</summary>
     public const string OffTheRig =
         "Coming off: push, do not drive, one person gives orders, chocks in hand; nobody in front of or behind a wheel, no hand, foot or head under the car.";

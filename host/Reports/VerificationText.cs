@@ -21,7 +21,7 @@ public static class VerificationText
                 CultureInfo.InvariantCulture, $"cell {cell.Cell}, {cell.Latest.Check.At.UtcDateTime:yyyy-MM-dd HH:mm} UTC, look {cell.Looks.Count} since its calibration"));
             output.WriteLine($"  {Kg(cell.Latest.Check.MassKg)} kg put on, {Kg(cell.ReadKg)} kg shown: {DisplayRounding.Text(cell.ErrorKg)} kg");
             WeighingText.WriteWrapped(output, "  " + found.Text, width);
-            WeighingText.WriteWrapped(output, $"  limits of the zero: {Limits(found.ZeroChart, "0.###", "")} kg; of the span: {Limits(found.SpanChart, "0.###%", "")}", width);
+            WeighingText.WriteWrapped(output, $"  limits of the zero: {Limits(found.ZeroChart, "0.###", " kg")}; of the span: {Limits(found.SpanChart, "0.###%", "")}", width);
             WeighingText.WriteWrapped(output, "  " + Drift(found), width);
             if (cell.Acceptance is { } acceptance)
             {

@@ -113,7 +113,7 @@ public static class WeighingAnswer
     private static double? PickOf(Measured? value, Func<Expanded, double> pick) => value is null ? null : pick(value.Expand());
 
     // A vehicle without four corners keeps the field that other programs look for: null at each.
-    private static Corners<double?> CornersOf(WeighingResult result, Func<Measured?, double?> pick) => result.Vehicle.HasFourCorners
+    private static Corners<double?> CornersOf(WeighingResult result, Func<Measured?, double?> pick) => result.Vehicle.HasFourCorners && !result.IsOneDolly
         ? Corners.From<double?>([.. result.Loads.Select(load => pick(load.LoadKg))])
         : Corners.Same<double?>(null);
 

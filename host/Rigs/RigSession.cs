@@ -74,6 +74,29 @@ public sealed class RigSession : IAsyncDisposable
     /// <summary>Forgets what all cells have sent.</summary>
     public void ClearWindows() => _boards.ForEach(board => board.ClearWindows());
 
+    /// <summary>Takes what has come, as often as there is more, for a time: a person looks ten times a second, and waking for every line costs more than the lines.</summary>
+    /// <param name="length">By the clock of this machine; less when every stream is over.</param>
+    /// <param name="cancel">Gives up.</param>
+    public async Task TakeForAsync(TimeSpan length, CancellationToken cancel)
+    {
+        long start = _clock.GetTimestamp();
+        while (true)
+        {
+            cancel.ThrowIfCancellationRequested();
+            bool any = TakeAll();
+            TimeSpan left = length - _clock.GetElapsedTime(start);
+            if (HasEnded || left <= TimeSpan.Zero)
+            {
+                return;
+            }
+
+            if (!any)
+            {
+                await Task.Delay(left, _clock, cancel).ConfigureAwait(false);
+            }
+        }
+    }
+
     /// <summary>Takes what comes until a condition holds or a time has passed.</summary>
     /// <param name="done">Asked after each batch.</param>
     /// <param name="atMost">By the clock of this machine.</param>
@@ -85,12 +108,7 @@ public sealed class RigSession : IAsyncDisposable
         while (true)
         {
             cancel.ThrowIfCancellationRequested();
-            bool any = false;
-            foreach (BoardFeed board in _boards)
-            {
-                any |= board.TakeAll();
-            }
-
+            bool any = TakeAll();
             if (done())
             {
                 return true;
@@ -117,6 +135,17 @@ public sealed class RigSession : IAsyncDisposable
         {
             await board.DisposeAsync().ConfigureAwait(false);
         }
+    }
+
+    private bool TakeAll()
+    {
+        bool any = false;
+        foreach (BoardFeed board in _boards)
+        {
+            any |= board.TakeAll();
+        }
+
+        return any;
     }
 
     private async Task WaitForItemsAsync(TimeSpan left, CancellationToken cancel)

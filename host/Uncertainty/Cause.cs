@@ -25,6 +25,8 @@ public enum Shape
 /// </summary>
 public sealed class Cause : IEquatable<Cause>
 {
+    private readonly int _hash;
+
     /// <param name="key">Identity, e.g. "span B1:2" or "reference mass Gym plates".</param>
     /// <param name="name">Plain words for people.</param>
     /// <param name="degreesOfFreedom">How well its size is known: at least 1; positive infinity when taken as exact.</param>
@@ -37,6 +39,7 @@ public sealed class Cause : IEquatable<Cause>
         ArgumentException.ThrowIfNullOrWhiteSpace(name);
         if (!(degreesOfFreedom >= 1)) throw new ArgumentOutOfRangeException(nameof(degreesOfFreedom), "A cause needs at least one degree of freedom.");
         Key = key;
+        _hash = StringComparer.Ordinal.GetHashCode(key);
         Name = name;
         DegreesOfFreedom = degreesOfFreedom;
         Shape = shape;
@@ -59,13 +62,13 @@ public sealed class Cause : IEquatable<Cause>
     public string? Remedy { get; }
 
     /// <summary>Causes are equal when their keys are.</summary>
-    public bool Equals(Cause? other) => other is not null && Key == other.Key;
+    public bool Equals(Cause? other) => ReferenceEquals(this, other) || (other is not null && _hash == other._hash && Key == other.Key);
 
     /// <inheritdoc/>
     public override bool Equals(object? obj) => Equals(obj as Cause);
 
     /// <inheritdoc/>
-    public override int GetHashCode() => StringComparer.Ordinal.GetHashCode(Key);
+    public override int GetHashCode() => _hash;
 
     /// <inheritdoc/>
     public override string ToString() => Name;

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using MathNet.Numerics.Distributions;
 
 namespace Fourpatch.Uncertainty;
@@ -54,13 +55,20 @@ public sealed record Expanded(double HalfWidth, double Factor, double DegreesOfF
     // From here on the two distributions agree to 3e-6, and beyond it the library's inverse loses its footing.
     private const double AsGoodAsNormal = 1e6;
 
+    // Few are ever asked for, over and over, and each takes a search.
+    private const int MostFactors = 4096;
+    private static readonly ConcurrentDictionary<(double Degrees, double Coverage), double> Factors = new();
+
     /// <summary>The two-sided factor of Student's t; of the normal distribution at infinite degrees of freedom.</summary>
     public static double StudentFactor(double degreesOfFreedom, double coverage = 0.95)
     {
+        if (Factors.TryGetValue((degreesOfFreedom, coverage), out var known)) return known;
         var upTo = 0.5 + coverage / 2;
-        return degreesOfFreedom > AsGoodAsNormal
+        var factor = degreesOfFreedom > AsGoodAsNormal
             ? Normal.InvCDF(0, 1, upTo)
             : StudentT.InvCDF(0, 1, degreesOfFreedom, upTo);
+        if (Factors.Count < MostFactors) Factors.TryAdd((degreesOfFreedom, coverage), factor);
+        return factor;
     }
 
     private static bool HasLimits(Cause cause) =>

@@ -21,7 +21,8 @@ internal static class LimitedPlusNormal
         while (high - low > 1e-12 * high)
         {
             var middle = (low + high) / 2;
-            if (ProbabilityWithin(shape, s, middle) < coverage) low = middle;
+            var within = shape == Shape.Rectangular && s > 0 ? RectangleWithin(s, middle) : ProbabilityWithin(shape, s, middle);
+            if (within < coverage) low = middle;
             else high = middle;
         }
         return limitedSigma * high;
@@ -42,6 +43,18 @@ internal static class LimitedPlusNormal
             sum += weight * (Below(shape, x - normalSigma * z) - Below(shape, -x - normalSigma * z));
         }
         return sum / weights;
+    }
+
+    /// <summary>
+    /// The same for a rectangle of half-width a, which nearly every budget has, written out instead of summed: with H(t) = t F(t) + f(t), the integral of the
+    /// normal distribution function F, it is s/a (H((x + a)/s) - H((x - a)/s)) - 1.
+    /// </summary>
+    private static double RectangleWithin(double normalSigma, double x)
+    {
+        var a = HalfWidthInSigmas(Shape.Rectangular);
+        return (normalSigma / a * (Integral((x + a) / normalSigma) - Integral((x - a) / normalSigma))) - 1;
+
+        static double Integral(double t) => (t * Normal.CDF(0, 1, t)) + Normal.PDF(0, 1, t);
     }
 
     private static double HalfWidthInSigmas(Shape shape) => shape switch

@@ -9,7 +9,9 @@ namespace Fourpatch.Uncertainty;
 /// <remarks>Immutable. Always finite: an operation that would give infinity or no number throws.</remarks>
 public sealed class Measured
 {
+    private const double UsualCoverage = 0.95;
     private readonly Contribution[] _contributions;
+    private Expanded? _expanded;
 
     private Measured(double value, Contribution[] contributions)
     {
@@ -136,7 +138,7 @@ public sealed class Measured
     public Contributor? Largest => Contributors() is [var first, ..] ? first : null;
 
     /// <summary>The interval that holds the true value with the given probability.</summary>
-    public Expanded Expand(double coverage = 0.95) => Expanded.Of(this, coverage);
+    public Expanded Expand(double coverage = UsualCoverage) => coverage == UsualCoverage ? _expanded ??= Expanded.Of(this, coverage) : Expanded.Of(this, coverage);
 
     public static Measured operator +(Measured a, Measured b) => Propagate(a.Value + b.Value, [a, b], [1, 1]);
 
@@ -161,7 +163,7 @@ public sealed class Measured
 
     public static Measured operator -(double a, Measured b) => -b + a;
 
-    public static Measured operator *(Measured a, double b) => Propagate(a.Value * b, [a], [b]);
+    public static Measured operator *(Measured a, double b) => new(a.Value * b, Array.ConvertAll(a._contributions, c => Checked(c.Cause, c.Amount * b)));
 
     public static Measured operator *(double a, Measured b) => b * a;
 

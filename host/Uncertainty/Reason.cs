@@ -109,6 +109,9 @@ public enum ReasonCode
     /// <summary>The total differs from the last weighing or the known total by more than the uncertainty.</summary>
     TotalDiffers,
 
+    /// <summary>A figure is far from what the vehicle file expects; the text names the likely slip.</summary>
+    FarFromExpected,
+
     /// <summary>A corner is missing; what depends on it is null.</summary>
     CornerMissing,
 

@@ -64,7 +64,7 @@ public sealed record FloorSurvey
     /// <summary>A survey of heights that carry their doubt.</summary>
     /// <exception cref="ArgumentException">The vehicle does not stand on four corners.</exception>
     public static FloorSurvey Of(Vehicle vehicle, Corners<Measured> heightsM) => vehicle.HasFourCorners
-        ? new(vehicle, heightsM)
+        ? new(vehicle, heightsM) { TwistStiffnessNmPerRad = vehicle.MeasuredTwistStiffnessNmPerRad() }
         : throw new ArgumentException($"{vehicle.Name} does not stand on four corners.", nameof(vehicle));
 
     /// <summary>A survey of heights as read off, with the doubt of the method.</summary>

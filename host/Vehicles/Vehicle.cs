@@ -101,6 +101,9 @@ public sealed record Vehicle
     /// <summary>Torsional stiffness of the chassis between the axles; null: not known.</summary>
     public double? ChassisTorsionNmPerRad { get; init; }
 
+    /// <summary>Stiffness of the whole car in twist, 1/(n'Cn), N m/rad, as a plate or raised wheels showed it; null: it follows from the rates, if those are known.</summary>
+    public double? TwistStiffnessNmPerRad { get; init; }
+
     /// <summary>Front spring travel per wheel travel (the motion ratio), usually 0.5 to 1.</summary>
     public double? SpringTravelPerWheelTravelFront { get; init; }
 
@@ -212,6 +215,9 @@ public sealed record VehicleUncertainty
 
     /// <summary>Of <see cref="Vehicle.TyreRateRearNPerM"/>.</summary>
     public double? TyreRateRearNPerM { get; init; }
+
+    /// <summary>Of <see cref="Vehicle.TwistStiffnessNmPerRad"/>.</summary>
+    public double? TwistStiffnessNmPerRad { get; init; }
 
     /// <summary>Of <see cref="Vehicle.ChassisTorsionNmPerRad"/>.</summary>
     public double? ChassisTorsionNmPerRad { get; init; }

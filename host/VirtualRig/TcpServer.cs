@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using System.Globalization;
 using System.Net;
 using System.Net.Sockets;
@@ -12,7 +13,11 @@ public sealed class TcpServer : BoardServer
 {
     private static readonly byte[] Busy = "another program is connected to this board\r\n"u8.ToArray();
 
+    // Long enough for the words to arrive: closed at once, what the comer has already sent would turn them into a reset.
+    private static readonly TimeSpan Farewell = TimeSpan.FromSeconds(2);
+
     private readonly Socket _listener;
+    private readonly List<(Socket Comer, long Since)> _refused = [];
     private Socket? _client;
 
     /// <summary>Listens at once.</summary>
@@ -52,6 +57,7 @@ public sealed class TcpServer : BoardServer
     protected override int Receive(Span<byte> buffer)
     {
         AcceptWhoCame();
+        LetGoWhoWasRefused(buffer);
         if (_client is null) return 0;
         try
         {
@@ -80,6 +86,8 @@ public sealed class TcpServer : BoardServer
     protected override ValueTask CloseAsync()
     {
         Hangup();
+        _refused.ForEach(refused => refused.Comer.Dispose());
+        _refused.Clear();
         _listener.Dispose();
         return ValueTask.CompletedTask;
     }
@@ -107,8 +115,22 @@ public sealed class TcpServer : BoardServer
                 continue;
             }
 
-            comer.Send(Busy, SocketFlags.None, out _);
+            comer.Send(Busy, SocketFlags.None, out var error);
+            if (error == SocketError.Success) comer.Shutdown(SocketShutdown.Send);
+            _refused.Add((comer, Stopwatch.GetTimestamp()));
+        }
+    }
+
+    private void LetGoWhoWasRefused(Span<byte> buffer)
+    {
+        for (var i = _refused.Count - 1; i >= 0; i--)
+        {
+            var (comer, since) = _refused[i];
+            var count = comer.Receive(buffer, SocketFlags.None, out var error);
+            var isStillThere = error == SocketError.WouldBlock || (error == SocketError.Success && count > 0);
+            if (isStillThere && Stopwatch.GetElapsedTime(since) < Farewell) continue;
             comer.Dispose();
+            _refused.RemoveAt(i);
         }
     }
 

@@ -14,6 +14,9 @@ internal sealed record Guide(string Id, string Title, string[] Words, bool UsesV
 {
     /// <summary>True for one that starts from the loads that stand there, and needs no rig of its own.</summary>
     public bool UsesLoads { get; init; }
+
+    /// <summary>True for one that takes the layout of a dolly that goes round.</summary>
+    public bool UsesDolly { get; init; }
 }
 
 /// <summary>The guides of the page: which commands, and what the rig and the car of the session add to them.</summary>
@@ -22,7 +25,7 @@ internal static class Guides
     /// <summary>All of them, in the order of the job.</summary>
     public static IReadOnlyList<Guide> All { get; } =
     [
-        new("one-by-one", "Weigh one corner at a time", ["weigh", "--method", "one-by-one"], true, true),
+        new("one-by-one", "Weigh one corner at a time", ["weigh", "--method", "one-by-one"], true, true) { UsesDolly = true },
         new("by-axle", "Weigh with two pads", ["weigh", "--method", "by-axle"], true, true),
         new("perch", "Set the perches", ["perch", "--repeat"], true, true) { UsesLoads = true },
         new("check", "Check the rig", ["check"], false, false),

@@ -20,6 +20,7 @@ internal sealed class LiveStreams(LiveSession session, GuideDesk guides, TimePro
     private static readonly TimeSpan StillEvery = TimeSpan.FromSeconds(1);
     private static readonly TimeSpan PlanEvery = TimeSpan.FromSeconds(1);
     private static readonly TimeSpan TakeWithin = TimeSpan.FromSeconds(10);
+    private const string NoPlan = "<none/>";
     private static readonly JsonSerializerOptions Json = new(JsonSerializerDefaults.Web);
 
     private readonly Lock _gate = new();
@@ -62,6 +63,7 @@ internal sealed class LiveStreams(LiveSession session, GuideDesk guides, TimePro
         IReadOnlyList<LiveEntry>? entries = null;
         string plan = "";
         long planAt = 0;
+        Task<LiveView>? fresh = null;
         await SendAsync(context, Event("hello", new { sound = hasSound, guides = Guides.All.Select(guide => new { guide.Id, guide.Title }), software = JsonAnswer.SoftwareVersion }), over).ConfigureAwait(false);
         while (true)
         {
@@ -83,7 +85,7 @@ internal sealed class LiveStreams(LiveSession session, GuideDesk guides, TimePro
             if (plan.Length == 0 || clock.GetElapsedTime(planAt) >= PlanEvery)
             {
                 planAt = clock.GetTimestamp();
-                string now = PlanViewSvg.Of(view, unit, PlanViewStyle.Page);
+                string now = view.Result.IsOneDolly ? NoPlan : PlanViewSvg.Of(view, unit, PlanViewStyle.Page);
                 if (now != plan)
                 {
                     plan = now;
@@ -102,14 +104,14 @@ internal sealed class LiveStreams(LiveSession session, GuideDesk guides, TimePro
                 await SendAsync(context, Event("still", new { }), over).ConfigureAwait(false);
             }
 
-            await WaitAsync(seen, over.Token).ConfigureAwait(false);
+            fresh = fresh is null or { IsCompleted: true } ? session.NextAsync(seen, over.Token) : fresh;
+            await WaitAsync(fresh, over.Token).ConfigureAwait(false);
         }
     }
 
-    private async Task WaitAsync(long seen, CancellationToken over)
+    private async Task WaitAsync(Task fresh, CancellationToken over)
     {
         using var patience = CancellationTokenSource.CreateLinkedTokenSource(over);
-        Task fresh = session.NextAsync(seen, patience.Token);
         await Task.WhenAny(fresh, Task.Delay(StillEvery, clock, patience.Token)).ConfigureAwait(false);
         await patience.CancelAsync().ConfigureAwait(false);
         over.ThrowIfCancellationRequested();
@@ -131,7 +133,8 @@ internal sealed class LiveStreams(LiveSession session, GuideDesk guides, TimePro
     }
 
     // JSON has no line ends of its own, so that nothing a person named can begin another event.
-    private static byte[] Event<T>(string name, T data) => Encoding.UTF8.GetBytes($"event: {name}\ndata: {JsonSerializer.Serialize(data, Json)}\n\n");
+    private static byte[] Event<T>(string name, T data) =>
+        [.. Encoding.UTF8.GetBytes($"event: {name}\ndata: "), .. JsonSerializer.SerializeToUtf8Bytes(data, Json), .. "\n\n"u8];
 
     private static async Task SendAsync(HttpContext context, byte[] bytes, CancellationTokenSource over)
     {

@@ -184,7 +184,7 @@ internal sealed class PageHandler(LiveStart start, CommandContext context, Doork
         LiveView view = start.Session.View;
         MassUnit unit = UnitOf(asked);
         string corners = LiveWords.Of(view, new Figures(unit), context.Clock.LocalTimeZone).Corners;
-        if (!Guides.Args(wanted, start.RigOptions, start.Chosen.VehicleFile!, unit, view, corners, asked.Target ?? "").TryGet(out IReadOnlyList<string>? args, out InputError? error2))
+        if (!Guides.Args(wanted, [.. start.RigOptions, .. wanted.UsesDolly ? start.DollyOptions : []], start.Chosen.VehicleFile!, unit, view, corners, asked.Target ?? "").TryGet(out IReadOnlyList<string>? args, out InputError? error2))
         {
             return (StatusCodes.Status409Conflict, error2.OneLine);
         }

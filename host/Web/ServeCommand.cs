@@ -125,17 +125,17 @@ internal sealed class ServeCommand
         {
             LiveView view = await start.Session.NextAsync(seen, cancel).ConfigureAwait(false);
             seen = view.Number;
-            string time = TimeZoneInfo.ConvertTime(view.Time, _context.Clock.LocalTimeZone).ToString("HH:mm:ss", CultureInfo.InvariantCulture);
+            string Time() => TimeZoneInfo.ConvertTime(view.Time, _context.Clock.LocalTimeZone).ToString("HH:mm:ss", CultureInfo.InvariantCulture);
             if (view.News.Number != news)
             {
                 news = view.News.Number;
-                Say($"{time}  {view.News.Text}");
+                Say($"{Time()}  {view.News.Text}");
             }
 
             string now = view.Alarm?.Text ?? "";
             if (now.Length > 0 && now != alarm && view.Alarm!.Kind != LiveAlarmKind.FallingFast)
             {
-                Say($"{time}  {now}");
+                Say($"{Time()}  {now}");
             }
 
             alarm = now;

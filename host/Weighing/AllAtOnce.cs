@@ -87,7 +87,7 @@ public static class AllAtOnce
     /// <summary>Joins readings into a weighing.</summary>
     public static WeighingResult ResultOf(RigSession rig, Vehicle vehicle, IReadOnlyList<StationReading> readings, CellAssumptions assumed) =>
         new RigBasis(rig.Layout, [.. readings.SelectMany(reading => reading.Readings)], assumed, [.. rig.Boards.Select(board => board.BoardId)])
-            .ResultOf(vehicle, readings);
+            .ResultOf(vehicle, readings).AgainstExpected();
 
     private static TimeSpan GoodFor(BoardFeed board) => Enumerable.Range(1, 4).Max(cell => board.Cell(cell).GoodFor);
 }

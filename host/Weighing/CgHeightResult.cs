@@ -14,7 +14,8 @@ public sealed record LiftStep(double RiseM, double StayKg, bool? IsDown);
 /// <param name="UTotalKg">Standard uncertainty of it.</param>
 /// <param name="UReadingKg">Standard uncertainty of each load; null: from how far they lie off the line, or an ordinary one.</param>
 /// <param name="URiseM">Standard uncertainty of each rise, metres.</param>
-public sealed record LiftDoubt(double TotalKg, double UTotalKg, double? UReadingKg, double URiseM)
+/// <param name="URigKg">Standard uncertainty of each load by the causes of the rig that read it, what all loads have in common left out; null: typed.</param>
+public sealed record LiftDoubt(double TotalKg, double UTotalKg, double? UReadingKg, double URiseM, double? URigKg = null)
 {
     internal Measured MeasuredTotalKg => UTotalKg == 0 ? Measured.Exact(TotalKg) : Measured.From(TotalKg, new Cause("known total", "total of the car", remedy: "weigh the car once more"), UTotalKg);
 }
@@ -25,7 +26,7 @@ public sealed record CgHeightResult
     /// <summary>Standard uncertainty of a load that nobody spoke of, kg (common practice, no source).</summary>
     public const double UsualUReadingKg = 0.5;
 
-    private const double SameRiseM = 0.005, WorstM = 0.1, TallestM = 1.5, UsualRadiusUM = 0.003;
+    private const double SameRiseM = 0.005, WorstM = 0.1, TallestM = 1.5, FarM = 0.1, UsualRadiusUM = 0.003;
     private const int EnoughToJudge = 4;
 
     /// <summary>What was lifted.</summary>
@@ -118,15 +119,15 @@ public sealed record CgHeightResult
         // What going up and coming down differ by is a cause of its own.
         double Way(LiftStep step) => step.RiseM == 0 || step.IsDown is not { } isDown ? 0 : isDown ? gapKg / 2 : -gapKg / 2;
         double scatterKg = freedom > 0 ? Math.Sqrt(residuals.Zip(steps, (off, step) => off - Way(step)).Sum(off => off * off) / freedom) : 0;
-        double uKg = doubt.UReadingKg ?? UsualUReadingKg;
+        double uKg = doubt.UReadingKg ?? Math.Max(UsualUReadingKg, doubt.URigKg ?? 0);
         double degrees = double.PositiveInfinity;
         if (doubt.UReadingKg is null && steps.Count >= EnoughToJudge)
         {
-            (uKg, degrees) = (Math.Max(scatterKg, UsualUReadingKg / 10), freedom);
+            (uKg, degrees) = (Math.Max(scatterKg, doubt.URigKg ?? UsualUReadingKg / 10), freedom);
         }
         else if (doubt.UReadingKg is null)
         {
-            reasons.Add(new(ReasonCode.UncertaintyAssumed, null, FormattableString.Invariant($"nothing was said of the readings: +/- {2 * UsualUReadingKg:0.#} kg was taken for each; four steps or more tell by themselves, or say --u-reading")));
+            reasons.Add(new(ReasonCode.UncertaintyAssumed, null, FormattableString.Invariant($"nothing was said of the readings: +/- {2 * uKg:0.#} kg was taken for each; four steps or more tell by themselves, or say --u-reading")));
         }
         else if (freedom > 0 && scatterKg > 3 * uKg)
         {
@@ -160,6 +161,12 @@ public sealed record CgHeightResult
             double floorM = LiftRange.LowestM(vehicle.WheelbaseM, doubt.TotalKg, doubt.UReadingKg ?? UsualUReadingKg);
             reasons.Add(new(ReasonCode.LiftOutOfRange, null, FormattableString.Invariant(
                 $"the height is only known to +/- {uM * 1000:0} mm: between {Math.Min(floorM, ceilingM) * 1000:0} and {ceilingM * 1000:0} mm of lift are worth it, more steps help too; never higher than {ceilingM * 1000:0} mm, an estimate from the parts list is enough for nearly everyone")));
+        }
+
+        if (vehicle.CgHeightM is { } statedM && Math.Abs(height.Value - statedM) > FarM + uM + (2 * (vehicle.Uncertainty.CgHeightM ?? 0)))
+        {
+            reasons.Add(new(ReasonCode.FarFromExpected, null, FormattableString.Invariant(
+                $"the vehicle file has cg_height_mm = {statedM * 1000:0}, far from this: was the other axle lifted, the load read at the wrong one, the rise counted from somewhere else? If not, correct the file")));
         }
 
         if (height.Value is <= 0 or >= TallestM)

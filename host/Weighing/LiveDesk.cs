@@ -26,6 +26,9 @@ public enum LiveAction
     /// <summary>Keep this moment as it is, with a note.</summary>
     Mark,
 
+    /// <summary>Forget the highest loads that were seen.</summary>
+    Peaks,
+
     /// <summary>Look at one wheel closely, with or without a load that is wanted; no wheel: at all of them.</summary>
     Goal,
 }
@@ -58,7 +61,21 @@ public interface ILiveWork
 /// <param name="Connect">Connects again after the rig was lent.</param>
 /// <param name="Work">What it cannot do by itself.</param>
 /// <param name="Clock">Time.</param>
-public sealed record LiveSetup(Vehicle Vehicle, WeighSettings Settings, Func<CancellationToken, Task<RigSession>> Connect, ILiveWork Work, TimeProvider Clock);
+/// <param name="Layout">Which cells make which station; null: four pads.</param>
+public sealed record LiveSetup(
+    Vehicle Vehicle, WeighSettings Settings, Func<CancellationToken, Task<RigSession>> Connect, ILiveWork Work, TimeProvider Clock, RigLayout? Layout = null)
+{
+    /// <summary>What is shown, in order: the wheels, or the one dolly that goes round them.</summary>
+    public IReadOnlyList<string> Stations => Layout is { } layout && IsOneDolly(layout) ? [layout.Stations[0].Name] : WeighingResult.StationNames(Vehicle);
+
+    /// <summary>A layout for looking at one roaming dolly as a scale of its own: a station of its name stands on it. Any other is left as it is.</summary>
+    public static RigLayout ForLooking(RigLayout layout) => layout.IsRoamingDolly
+        ? layout with { Stations = [new StationLayout { Name = layout.Dollies[0].Name, Dolly = layout.Dollies[0].Name }] }
+        : layout;
+
+    /// <summary>True for what <see cref="ForLooking"/> made of a roaming dolly.</summary>
+    public static bool IsOneDolly(RigLayout layout) => layout is { Stations: [{ Dolly: { } under } only], Dollies.Count: 1 } && only.Name == under;
+}
 
 /// <summary>The actions of a live session and what they leave behind: entries, tares, the frozen view, the wheel looked at. Not thread-safe.</summary>
 public sealed class LiveDesk(LiveSetup setup)
@@ -108,6 +125,9 @@ public sealed class LiveDesk(LiveSetup setup)
                 break;
             case LiveAction.Mark:
                 Mark(request.Note, view);
+                break;
+            case LiveAction.Peaks:
+                Tell("The highest loads begin anew.");
                 break;
             case LiveAction.Goal:
                 Look(request.Goal);
@@ -161,21 +181,23 @@ public sealed class LiveDesk(LiveSetup setup)
     }
 
     /// <summary>A view without any figure.</summary>
-    /// <param name="vehicle">What stands on the rig.</param>
-    /// <param name="time">Now.</param>
+    /// <param name="setup">What the session is made of.</param>
     /// <param name="why">Why there is none.</param>
-    public static LiveView WithoutRig(Vehicle vehicle, DateTimeOffset time, string why)
+    public static LiveView WithoutRig(LiveSetup setup, string why)
     {
+        Vehicle vehicle = setup.Vehicle;
         IReadOnlyList<LiveStation> stations =
         [
-            .. WeighingResult.StationNames(vehicle).Select(name => new LiveStation(
+            .. setup.Stations.Select(name => new LiveStation(
                 new StationReading { Station = name, Reasons = [new Reason(ReasonCode.NotAvailable, name, $"{name}: {why}")] }, LiveState.NotKnown, 0)),
         ];
         IReadOnlyList<Reason> reasons = [.. stations.SelectMany(station => station.Reading.Reasons)];
         return new LiveView
         {
-            Time = time,
-            Result = WeighingResult.Of(vehicle, new Dictionary<string, Measured?>(), reasons),
+            Time = setup.Clock.GetUtcNow(),
+            Result = setup.Layout is { } layout && LiveSetup.IsOneDolly(layout)
+                ? WeighingResult.OfOneDolly(vehicle, new StationLoad(stations[0].Name, null), reasons)
+                : WeighingResult.Of(vehicle, new Dictionary<string, Measured?>(), reasons),
             Stations = stations,
             Verdict = LiveVerdict.Away,
         };
@@ -266,7 +288,7 @@ public sealed class LiveDesk(LiveSetup setup)
 
     private void Look(LiveGoal? goal)
     {
-        if (goal is null || WeighingResult.StationNames(setup.Vehicle).Contains(goal.Station))
+        if (goal is null || setup.Stations.Contains(goal.Station))
         {
             _goal = goal;
         }

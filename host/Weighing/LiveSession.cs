@@ -19,6 +19,7 @@ public sealed class LiveSession : IAsyncDisposable
     private readonly LiveSetup _setup;
     private readonly LiveDesk _desk;
     private readonly LiveWatchdog _watchdog = new();
+    private readonly LiveMemory _memory = new();
     private readonly ConcurrentQueue<LiveRequest> _requests = [];
     private RigSession? _rig;
     private LiveViewer? _viewer;
@@ -40,6 +41,9 @@ public sealed class LiveSession : IAsyncDisposable
 
     /// <summary>What was weighed.</summary>
     public Vehicle Vehicle => _setup.Vehicle;
+
+    /// <summary>What is shown, in order: the wheels, or the one dolly that goes round them.</summary>
+    public IReadOnlyList<string> Stations => _setup.Stations;
 
     /// <summary>The newest view.</summary>
     public LiveView View => Volatile.Read(ref _view);
@@ -105,7 +109,7 @@ public sealed class LiveSession : IAsyncDisposable
                 continue;
             }
 
-            await rig.PumpAsync(() => !_requests.IsEmpty || Volatile.Read(ref _lending) is not null, Every, cancel).ConfigureAwait(false);
+            await rig.TakeForAsync(Every, cancel).ConfigureAwait(false);
             while (_requests.TryDequeue(out LiveRequest? request))
             {
                 if (_desk.Do(request, View) && request.Action == LiveAction.Zero)
@@ -114,10 +118,14 @@ public sealed class LiveSession : IAsyncDisposable
                 }
 
                 _viewer = request.Action == LiveAction.Tare ? null : _viewer;
+                if (request.Action == LiveAction.Peaks)
+                {
+                    _memory.ForgetPeaks();
+                }
             }
 
             _viewer ??= new LiveViewer(rig, _setup.Vehicle, new CellAssumptions(), _setup.Settings, _desk.TaresKg);
-            Publish(_desk.Finish(_watchdog.Look(_viewer.At(_setup.Clock.GetUtcNow()))));
+            Publish(_desk.Finish(_watchdog.Look(_memory.Look(_viewer.At(_setup.Clock.GetUtcNow())))));
             if (rig.HasEnded)
             {
                 Publish(View with { Verdict = LiveVerdict.Over, Busy = "the log is over" });
@@ -189,7 +197,7 @@ public sealed class LiveSession : IAsyncDisposable
         }
     }
 
-    private LiveView Away(string why) => _desk.Finish(LiveDesk.WithoutRig(_setup.Vehicle, _setup.Clock.GetUtcNow(), why)) with { Busy = why };
+    private LiveView Away(string why) => _desk.Finish(LiveDesk.WithoutRig(_setup, why)) with { Busy = why };
 
     private void Publish(LiveView view)
     {

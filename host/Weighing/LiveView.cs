@@ -52,6 +52,9 @@ public enum LiveAlarmKind
     /// <summary>More on a cell than it is rated for, or a cell at the end of its range.</summary>
     Overload,
 
+    /// <summary>A cell carries nine tenths of what it is rated for, or more.</summary>
+    NearCapacity,
+
     /// <summary>A wheel loses load quickly.</summary>
     FallingFast,
 
@@ -86,6 +89,9 @@ public sealed record LiveCue(long Number, LiveSound Sound);
 /// <param name="TareKg">What is taken off for the moment, kg at the wheel; 0 when nothing is.</param>
 public sealed record LiveStation(StationReading Reading, LiveState State, double TareKg)
 {
+    /// <summary>The most it has carried since the start, or since that was forgotten, kg, without any tare; null before it was known.</summary>
+    public double? PeakKg { get; init; }
+
     /// <summary>FL, FR, RL, RR or the name of a wheel.</summary>
     public string Name => Reading.Station;
 
@@ -103,7 +109,9 @@ public sealed record LiveStation(StationReading Reading, LiveState State, double
 /// <param name="Good">Good conversions since contact.</param>
 /// <param name="Bad">Conversions that may not be used, since contact.</param>
 /// <param name="Tally">The board's own counters; null before they have come.</param>
-public sealed record CellView(CellId Id, string Station, SampleStatus Status, double? LoadKg, TimeSpan? Age, double? RateHz, long Good, long Bad, CellTally? Tally);
+/// <param name="PeakKg">The most it has carried since the start, every conversion looked at; null before that is known.</param>
+public sealed record CellView(
+    CellId Id, string Station, SampleStatus Status, double? LoadKg, TimeSpan? Age, double? RateHz, long Good, long Bad, CellTally? Tally, double? PeakKg = null);
 
 /// <summary>How a board stands at one moment.</summary>
 /// <param name="BoardId">Its name.</param>
@@ -172,6 +180,9 @@ public sealed record LiveView
     /// <summary>What must be noticed at once; null when nothing must.</summary>
     public LiveAlarm? Alarm { get; init; }
 
+    /// <summary>Loads that creep while they seem to stand still, in words.</summary>
+    public IReadOnlyList<string> Creeping { get; init; } = [];
+
     /// <summary>The last sound.</summary>
     public LiveCue Cue { get; init; } = new(0, LiveSound.None);
 
@@ -192,6 +203,12 @@ public sealed record LiveView
 
     /// <summary>What was kept in this session, the oldest first.</summary>
     public IReadOnlyList<LiveEntry> Entries { get; init; } = [];
+
+    /// <summary>What is to be mended although the load is known: castors that hang or carry too much, a cell the wrong way round, a load that creeps. Each once.</summary>
+    public IReadOnlyList<string> Warnings =>
+        [.. Stations.Where(station => station.LoadKg is not null).SelectMany(station => station.Reading.Reasons)
+            .Where(reason => reason.Code is ReasonCode.CastorHardlyCarries or ReasonCode.OutOfProportion or ReasonCode.NegativeLoad)
+            .Select(reason => reason.Text).Concat(Creeping).Distinct()];
 
     /// <summary>True when every wheel is known and stands still.</summary>
     public bool IsSettled => Verdict == LiveVerdict.Settled;

@@ -1,6 +1,7 @@
 using Fourpatch.Core.Cells;
 using Fourpatch.Core.Wire;
 using Fourpatch.Rigs;
+using Fourpatch.Uncertainty;
 using Fourpatch.Vehicles;
 
 namespace Fourpatch.Weighing;
@@ -19,6 +20,7 @@ public sealed class LiveViewer
     private readonly IReadOnlyDictionary<string, double> _taresKg;
     private readonly RigLayout _layout;
     private readonly StationReader _reader;
+    private readonly bool _isOneDolly;
 
     /// <summary>A viewer.</summary>
     /// <param name="rig">The boards.</param>
@@ -35,6 +37,7 @@ public sealed class LiveViewer
         _taresKg = taresKg;
         _layout = Tared(rig.Layout, taresKg);
         _reader = new StationReader(_layout, assumed);
+        _isOneDolly = LiveSetup.IsOneDolly(_layout);
     }
 
     /// <summary>The view of a moment; alarm, sound and what a session adds are not in it.</summary>
@@ -50,7 +53,7 @@ public sealed class LiveViewer
         return new LiveView
         {
             Time = time,
-            Result = basis.ResultOf(_vehicle, [.. stations.Select(station => station.Reading)]),
+            Result = ResultOf(basis, [.. stations.Select(station => station.Reading)]),
             Stations = stations,
             Cells = [.. _layout.Stations.SelectMany(station => _reader.CellsOf(station).Select(cell => CellAt(cell, station.Name, time)))],
             Boards = boards,
@@ -66,6 +69,10 @@ public sealed class LiveViewer
             board.Connection.SkippedLines, board.Connection.LostSampleLines, board.Connection.Dropped)),
     ];
 
+    private WeighingResult ResultOf(RigBasis basis, IReadOnlyList<StationReading> readings) => _isOneDolly
+        ? WeighingResult.OfOneDolly(_vehicle, new StationLoad(readings[0].Station, readings[0].LoadKg), readings[0].Reasons) with { Boards = basis.Boards }
+        : basis.ResultOf(_vehicle, readings);
+
     // While a load moves, the mean of the last seconds is the load of some time ago: what is shown then looks back no further than it must.
     private LiveStation Join(StationReading still, StationReading moving)
     {
@@ -74,9 +81,19 @@ public sealed class LiveViewer
             : still.Cells.Any(cell => cell.Verdict == SettlingVerdict.TooNoisy) ? LiveState.TooNoisy
             : LiveState.Moving;
         bool takesQuick = state is LiveState.Moving or LiveState.TooNoisy && moving.LoadKg is not null;
-        StationReading shown = takesQuick ? still with { LoadKg = moving.LoadKg, Readings = moving.Readings } : still;
+        StationReading shown = takesQuick
+            ? still with
+            {
+                LoadKg = moving.LoadKg, Readings = moving.Readings, Stance = moving.Stance,
+                Reasons = [.. still.Reasons.Where(reason => !IsOfTheMoment(reason)), .. moving.Reasons.Where(IsOfTheMoment)],
+            }
+            : still;
         return new LiveStation(shown, state, _taresKg.GetValueOrDefault(still.Station));
     }
+
+    // What hands can mend while they are at it must not come five seconds late.
+    private static bool IsOfTheMoment(Reason reason) => reason.Code
+        is ReasonCode.NearCapacity or ReasonCode.OverCapacity or ReasonCode.NegativeLoad or ReasonCode.CastorHardlyCarries or ReasonCode.OutOfProportion;
 
     private TimeSpan Look()
     {
@@ -95,12 +112,15 @@ public sealed class LiveViewer
 
         CellFeed cell = board.Cell(id.Cell);
         TimeSpan age = time - cell.LastGoodHostTime;
-        double? loadKg = cell.HasGood && cell.Status == SampleStatus.Ok && board.Calibration(id.Cell) is { IsCalibrated: true } held
-            ? (cell.LastGood.Counts - held.ZeroCounts) * held.KgPerCount
-            : null;
+        CellCalibration? held = board.Calibration(id.Cell) is { IsCalibrated: true } calibrated ? calibrated : null;
+        double? loadKg = cell.HasGood && cell.Status == SampleStatus.Ok ? KgOf(cell.LastGood.Counts, held) : null;
+        double? peakKg = KgOf(held is { KgPerCount: < 0 } ? cell.LowestCounts : cell.HighestCounts, held);
         return new CellView(
-            id, station, cell.Status, loadKg, !cell.HasGood ? null : age < TimeSpan.Zero ? TimeSpan.Zero : age, cell.RateHz, cell.GoodSinceClear, cell.BadSinceClear, board.Tally(id.Cell));
+            id, station, cell.Status, loadKg, !cell.HasGood ? null : age < TimeSpan.Zero ? TimeSpan.Zero : age, cell.RateHz, cell.GoodSinceClear, cell.BadSinceClear,
+            board.Tally(id.Cell), peakKg);
     }
+
+    private static double? KgOf(int? counts, CellCalibration? held) => (counts - held?.ZeroCounts) * held?.KgPerCount;
 
     private static LiveVerdict VerdictOf(IReadOnlyList<LiveStation> stations, IReadOnlyList<BoardView> boards) =>
         boards.Any(board => !board.IsPresent) ? LiveVerdict.BoardLost

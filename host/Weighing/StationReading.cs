@@ -45,8 +45,8 @@ public sealed class StationReader(RigLayout layout, CellAssumptions assumed)
     // A cell below this share of its capacity, the wrong way round, is not noise.
     private const double NegativeShareOfCapacity = 0.01;
 
-    // From here on a warning comes before the alarm.
-    private const double NearShareOfCapacity = 0.9;
+    /// <summary>From this share of a cell's capacity on a warning comes before the alarm.</summary>
+    public const double NearShareOfCapacity = 0.9;
 
     /// <summary>Every station of the layout, in its order.</summary>
     /// <param name="rig">The boards.</param>

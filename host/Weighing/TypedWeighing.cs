@@ -25,7 +25,7 @@ public static class TypedWeighing
     public static WeighingResult Of(Vehicle vehicle, IReadOnlyDictionary<string, TypedLoad> loads, TypedUncertainty said)
     {
         Dictionary<string, Measured?> measured = loads.ToDictionary(load => load.Key, load => (Measured?)MeasuredOf(load.Key, load.Value, said));
-        return WeighingResult.Of(vehicle, measured, Assumed(said)) with { Basis = new TypedBasis(loads, said) };
+        return WeighingResult.Of(vehicle, measured, Assumed(said)).AgainstExpected() with { Basis = new TypedBasis(loads, said) };
     }
 
     /// <summary>What is taken for granted where nothing was said.</summary>

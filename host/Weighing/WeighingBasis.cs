@@ -45,7 +45,7 @@ public sealed record RigBasis(RigLayout Layout, IReadOnlyList<CellEvidence> Cell
     {
         var reader = new StationReader(Layout, Assumed);
         Dictionary<CellId, CellEvidence> cells = Cells.ToDictionary(cell => cell.Id);
-        return ResultOf(vehicle, [.. Layout.Stations.Select(station => reader.Join(station, [.. reader.CellsOf(station).Select(id => cells[id])]))]);
+        return ResultOf(vehicle, [.. Layout.Stations.Select(station => reader.Join(station, [.. reader.CellsOf(station).Select(id => cells[id])]))]).AgainstExpected();
     }
 
     /// <summary>Joins the readings of the stations into a weighing on this basis.</summary>

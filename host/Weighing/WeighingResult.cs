@@ -12,6 +12,8 @@ public sealed record StationLoad(string Name, Measured? LoadKg);
 /// <summary>Loads taken under known conditions, and what follows from them. Immutable; terminal, page, report and JSON all read this.</summary>
 public sealed record WeighingResult
 {
+    private const string OneDolly = "one-dolly";
+
     private WeighingResult(Vehicle vehicle, IReadOnlyList<StationLoad> loads, CornerTotals totals, IReadOnlyList<Reason> reasons)
     {
         Vehicle = vehicle;
@@ -30,10 +32,13 @@ public sealed record WeighingResult
     public CornerTotals Totals { get; }
 
     /// <summary>Everything to be said about how good it is.</summary>
-    public IReadOnlyList<Reason> Reasons { get; }
+    public IReadOnlyList<Reason> Reasons { get; private init; }
 
-    /// <summary>How it was taken: typed, all-at-once, by-axle or one-by-one.</summary>
+    /// <summary>How it was taken: typed, all-at-once, by-axle, one-by-one or one-dolly.</summary>
     public string Method { get; init; } = "typed";
+
+    /// <summary>True for what one dolly carries: a load, and nothing about the vehicle.</summary>
+    public bool IsOneDolly => Method == OneDolly;
 
     /// <summary>Boards it was read from, by name.</summary>
     public IReadOnlyList<string> Boards { get; init; } = [];
@@ -66,6 +71,19 @@ public sealed record WeighingResult
             : CornerTotals.Of(values, vehicle);
         return new WeighingResult(vehicle, loads, totals, reasons);
     }
+
+    /// <summary>The same, with a remark when it is far from what the vehicle file expects.</summary>
+    internal WeighingResult AgainstExpected() => Saying(ExpectedLoads.Remarks(Vehicle, Loads));
+
+    /// <summary>The same, with more to be said about it.</summary>
+    public WeighingResult Saying(IEnumerable<Reason> more) => this with { Reasons = [.. Reasons, .. more] };
+
+    /// <summary>What one dolly carries by itself, under whichever wheel: nothing follows from it for the vehicle, not even a total.</summary>
+    /// <param name="vehicle">The vehicle at hand.</param>
+    /// <param name="load">The dolly's name and load.</param>
+    /// <param name="reasons">What is to be said about it.</param>
+    public static WeighingResult OfOneDolly(Vehicle vehicle, StationLoad load, IReadOnlyList<Reason> reasons) =>
+        new(vehicle, [load], new CornerTotals(), reasons) { Method = OneDolly };
 
     /// <summary>What a vehicle is predicted to weigh, in the form of a weighing, so that everything that shows one can show the other.</summary>
     /// <param name="vehicle">Its geometry.</param>

@@ -6,6 +6,7 @@ using Fourpatch.Benchmarks;
     ("log-summary", LogSummaryBenchmark.Run),
     ("live", LiveBenchmark.Run),
     ("records", RecordsBenchmark.Run),
+    ("start", StartBenchmark.Run),
     ("wire", WireBenchmark.Run),
     ("mathematics", MathematicsBenchmark.Run),
     ("settling-time", SettlingTimeBenchmark.Run),

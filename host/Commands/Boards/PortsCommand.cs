@@ -41,14 +41,15 @@ internal sealed class PortsCommand
 
         if (names.Count == 0)
         {
-            _context.Terminal.Out.WriteLine("No serial port is there. Is the USB adapter plugged in, and its driver installed?");
+            _context.Terminal.Say("No serial port is there. Is the USB adapter plugged in, and its driver installed?");
+            _context.Terminal.Say($"It would be called something like {PortNames.Example}; {PortNames.WhereToLook}.");
         }
         else if (found.All(board => board is null))
         {
-            _context.Terminal.Out.WriteLine("No rig answers. The board's own USB socket is its programming port; weights come through the USB-serial adapter.");
+            _context.Terminal.Say("No rig answers. The board's own USB socket is its programming port; weights come through the USB-serial adapter. Or another program has the port.");
         }
 
-        _context.Terminal.Out.WriteLine("Without hardware: --port virtual, or 'fourpatch simulate --tcp 4150' and --port tcp:localhost:4150.");
+        _context.Terminal.Say("Without hardware: --port virtual, or 'fourpatch simulate --tcp 4150' and --port tcp:localhost:4150.");
         return ExitCodes.Good;
     }
 

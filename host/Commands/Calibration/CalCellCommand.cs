@@ -150,8 +150,8 @@ internal sealed class CalCellCommand
 
     private void WriteFit(ParseResult parsed, CellFit fit, int cell)
     {
-        CalibrationText.WriteCell(_context.Terminal.Out, fit, cell, _context.Terminal.Width);
-        if (fit.Line is not null)
+        CalibrationText.WriteCell(_context.Terminal.Out, fit, cell, Opts.ReadUnit(parsed, _unit), _context.Terminal.Width);
+        if (fit.Line is not null && fit.Reasons.All(reason => reason.Code != CalibrationReasonCode.NoResponse))
         {
             _budget.Read(parsed).Write(_context.Terminal.Out, fit, Opts.ReadUnit(parsed, _unit), _context.Terminal.Width);
         }

@@ -19,7 +19,7 @@ internal sealed class CalPlatformCommand
     private readonly Option<bool> _store = new("--store") { Description = "with --from and --port: store it in the board without asking" };
     private readonly Option<string> _unit = Opts.Unit();
     private readonly Option<bool> _json = Opts.Json();
-    private readonly DocumentSaving _saving = new(DocumentKind.Platform);
+    private readonly DocumentSaving _saving = new(DocumentKind.Platform, wantsReason: true);
     private readonly CalPort _port;
     private readonly CommandContext _context;
 

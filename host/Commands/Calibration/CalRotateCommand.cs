@@ -18,7 +18,7 @@ internal sealed class CalRotateCommand
     private readonly Option<bool> _store = new("--store") { Description = "with --from, --known-total and --port: store it in the board without asking" };
     private readonly Option<string> _unit = Opts.Unit();
     private readonly Option<bool> _json = Opts.Json();
-    private readonly DocumentSaving _saving = new(DocumentKind.Rotation);
+    private readonly DocumentSaving _saving = new(DocumentKind.Rotation, wantsReason: true);
     private readonly CalPort _port;
     private readonly CommandContext _context;
 
@@ -89,11 +89,11 @@ internal sealed class CalRotateCommand
         else
         {
             RotationText.Write(_context.Terminal.Out, report, unit, _context.Terminal.Width);
-            _context.Terminal.Out.WriteLine(board is not null
+            _context.Terminal.Say(board is not null
                 ? $"Stored in board {board}, read back, the same."
                 : total is null ? "Not stored: a board keeps kilograms, and only ratios are known." : "Not stored: --store with --port P does that.");
             DocumentSaving.Say(Save(parsed, report, board, RotationAnswer.Of(report, board)), _context);
-            _context.Terminal.Out.WriteLine(chosen.Line);
+            _context.Terminal.Say(chosen.Line);
         }
 
         if (board is null)
@@ -126,7 +126,7 @@ internal sealed class CalRotateCommand
         _context.Terminal.Out.WriteLine(written ? "Stored in the board, read back, the same." : "Not stored; what the board held before still holds.");
         string? holder = written ? board.Id : null;
         DocumentSaving.Say(Save(parsed, report, holder, RotationAnswer.Of(report, holder)), _context);
-        _context.Terminal.Out.WriteLine(chosen.Line);
+        _context.Terminal.Say(chosen.Line);
         return fit.Accepted ? ExitCodes.Good : ExitCodes.NotAcceptable;
     }
 

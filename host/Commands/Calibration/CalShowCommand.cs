@@ -50,8 +50,8 @@ internal sealed class CalShowCommand
         }
         else
         {
-            cells.ForEach(cell => _context.Terminal.Out.WriteLine(LineOf(cell.Id, cell.Held)));
-            _context.Terminal.Out.WriteLine(chosen.Line);
+            cells.ForEach(cell => _context.Terminal.Say(LineOf(cell.Id, cell.Held)));
+            _context.Terminal.Say(chosen.Line);
         }
 
         return ExitCodes.Good;
@@ -61,13 +61,13 @@ internal sealed class CalShowCommand
     {
         if (!held.IsCalibrated)
         {
-            return $"{id}  not calibrated; 'fourpatch cal cell {id.Cell}' does it";
+            return $"{id} not calibrated; 'fourpatch cal cell {id.Cell}' does it";
         }
 
         double percent = Math.Sqrt(Math.Pow(held.SpanOwnPpm, 2) + Math.Pow(held.SpanReferencePpm, 2)) * 2e-4;
         return string.Create(
             CultureInfo.InvariantCulture,
-            $"{id}  zero {held.ZeroCounts:0.0} counts, {held.KgPerCount * 1e6:0.0000} g per 1000 counts +/- {percent:0.###} %, {held.Reference}, up to {held.LargestLoadGrams / 1000.0:0.#} kg, {DayOf(held)}");
+            $"{id} zero {held.ZeroCounts:0.0} counts, {held.KgPerCount * 1e6:0.0000} g per 1000 counts +/- {percent:0.###} %, {held.Reference}, up to {held.LargestLoadGrams / 1000.0:0.#} kg, {DayOf(held)}");
     }
 
     private JsonObject ObjectOf(CellId id, CellCalibration held) => new()

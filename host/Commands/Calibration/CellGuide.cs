@@ -1,5 +1,6 @@
 using Fourpatch.Calibrating;
 using Fourpatch.Files;
+using Fourpatch.Reports;
 using Fourpatch.Rigs;
 
 namespace Fourpatch.Commands.Calibration;
@@ -10,6 +11,7 @@ internal sealed class CellGuide(Dialogue dialogue, CalBoard board, int cell, Mas
     private readonly SteadyReader _reader = new(dialogue, board.Rig);
     private readonly CellId _id = new(board.Id, cell);
     private readonly List<CellPoint> _points = [];
+    private readonly Figures _figures = new(unit);
 
     /// <summary>Takes the readings.</summary>
     /// <param name="mass">The known mass when it was given on the command line.</param>
@@ -23,7 +25,7 @@ internal sealed class CellGuide(Dialogue dialogue, CalBoard board, int cell, Mas
         List<KnownMass> loads = [mass ?? AskMass("What will you put on it? " + KnownMassText.Forms)];
         while (true)
         {
-            dialogue.Ask($"Put on {loads[^1].Description}. In the middle, gently. Then hands off and press Enter.");
+            dialogue.Ask($"Put on {_figures.Sentence(loads[^1].Description)}. In the middle, gently. Then hands off and press Enter.");
             await AddAsync(loads[^1], LoadedFrom.Below, cancel).ConfigureAwait(false);
             string more = dialogue.Ask("Another load, the whole of it? (KIND:VALUE, or Enter when that was all; two loads show whether the cell is straight)");
             if (more.Length == 0)
@@ -36,7 +38,7 @@ internal sealed class CellGuide(Dialogue dialogue, CalBoard board, int cell, Mas
 
         foreach (KnownMass load in loads.SkipLast(1).Reverse())
         {
-            dialogue.Ask($"Coming down: leave only {load.Description}. Take the rest off gently, hands off, then press Enter.");
+            dialogue.Ask($"Coming down: leave only {_figures.Sentence(load.Description)}. Take the rest off gently, hands off, then press Enter.");
             await AddAsync(load, LoadedFrom.Above, cancel).ConfigureAwait(false);
         }
 

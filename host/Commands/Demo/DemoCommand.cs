@@ -52,16 +52,16 @@ internal sealed class DemoCommand
 
         SafetyText.Write(output, _context.Terminal.Width);
         output.WriteLine();
-        output.WriteLine($"1. The virtual garage: {vehicle.Name}, four pads, one board that knows nothing yet.");
+        WeighingText.WriteWrapped(output, $"1. The virtual garage: {vehicle.Name}, four pads, one board that knows nothing yet.", _context.Terminal.Width);
         await using RigSession rig = await RigSession.ConnectAsync([new PortAddress(PortKind.Virtual, "")], null, garage, _context.Clock, cancel).ConfigureAwait(false);
 
         garage.TakeCarOff();
         var calibration = new DemoCalibration(garage, rig, scenario);
-        output.WriteLine($"2. Calibrating each cell with {calibration.Mass.Description} ...");
+        WeighingText.WriteWrapped(output, $"2. Calibrating each cell with {calibration.Mass.Description} ...", _context.Terminal.Width);
         IReadOnlyList<CellFit> fits = await calibration.RunAsync(DateOnly.FromDateTime(_context.Clock.GetUtcNow().UtcDateTime), cancel).ConfigureAwait(false);
-        WriteFits(output, fits);
+        WriteFits(output, fits, _context.Terminal.Width);
 
-        output.WriteLine($"3. {vehicle.Name} is pushed on to the pads; hands off ...");
+        WeighingText.WriteWrapped(output, $"3. {vehicle.Name} is pushed on to the pads; hands off ...", _context.Terminal.Width);
         output.WriteLine();
         garage.PutCarOn();
         await garage.SettleAsync(rig, cancel).ConfigureAwait(false);
@@ -70,11 +70,11 @@ internal sealed class DemoCommand
         WeighingText.Write(output, result, unit, _context.Terminal.Width);
 
         output.WriteLine();
-        output.WriteLine("4. What only the simulation knows (about one line in twenty may lie outside):");
+        WeighingText.WriteWrapped(output, "4. What only the simulation knows (about one line in twenty may lie outside):", _context.Terminal.Width);
         DemoComparison.Write(output, result, garage.Truth, unit);
         IReadOnlyList<string> files = folder.Write(vehicle, scenario, calibration, result, WeighingAnswer.Of(result, vehicleFile, _context.Clock.GetUtcNow()), unit);
         output.WriteLine();
-        output.WriteLine($"Written to {folder.Path}: {string.Join(", ", files)}");
+        WeighingText.WriteWrapped(output, $"Written to {folder.Path}: {string.Join(", ", files)}", _context.Terminal.Width);
         if (quiet)
         {
             WriteJson(seed, folder, files, calibration, fits, result, garage.Truth, vehicleFile);
@@ -103,15 +103,15 @@ internal sealed class DemoCommand
             : throw new RefusalException(new InputError(ErrorCode.WrongType, $"found {InputError.Quote(typed)}", "a whole number from 0", "correct it") { Field = "--seed" });
     }
 
-    private static void WriteFits(TextWriter output, IReadOnlyList<CellFit> fits)
+    private static void WriteFits(TextWriter output, IReadOnlyList<CellFit> fits, int width)
     {
         for (int i = 0; i < fits.Count; i++)
         {
             CellFit fit = fits[i];
             string upsideDown = fit.KgPerCount < 0 ? ", counts down under load (allowed)" : "";
-            output.WriteLine(string.Create(
+            WeighingText.WriteWrapped(output, string.Create(
                 CultureInfo.InvariantCulture,
-                $"   cell {i + 1}: {1 / Math.Abs(fit.KgPerCount!.Value):0} counts/kg, {fit.Sensitivity?.MillivoltsPerVolt:0.000} mV/V, rest {fit.ResidualKgRms * 1000:0} g rms{upsideDown}"));
+                $"   cell {i + 1}: {1 / Math.Abs(fit.KgPerCount!.Value):0} counts/kg, {fit.Sensitivity?.MillivoltsPerVolt:0.000} mV/V, rest {fit.ResidualKgRms * 1000:0} g rms{upsideDown}"), width);
         }
 
         output.WriteLine("   stored in the board, read back, the same.");

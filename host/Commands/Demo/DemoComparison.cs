@@ -17,7 +17,7 @@ internal static class DemoComparison
         double perKg = unit.FromKg(1);
         string mass = unit.Symbol();
         CornerTotals totals = result.Totals;
-        output.WriteLine($"   {"",-22}{"found",11}{"+/-",9}{"true",11}");
+        output.WriteLine($"  {"",-20}{"found",9}{"+/-",8}{"true",10}");
         foreach (Corner corner in Corners.All)
         {
             WriteRow(output, $"{corner} {mass}", result.Loads[(int)corner].LoadKg, truth.CornersKg[corner], perKg);
@@ -48,7 +48,7 @@ internal static class DemoComparison
     {
         if (found is null || truth is not double known)
         {
-            output.WriteLine($"   {name,-22}{"--",11}");
+            output.WriteLine($"  {name,-20}{"--",9}");
             return;
         }
 
@@ -58,6 +58,6 @@ internal static class DemoComparison
         string verdict = Math.Abs(shown.Value - (known * scale)) <= u ? "inside" : "OUTSIDE";
         output.WriteLine(string.Create(
             CultureInfo.InvariantCulture,
-            $"   {name,-22}{rounding.Text(shown.Value),11}{rounding.UncertaintyText(u),9}{(known * scale).ToString("F" + (rounding.Decimals + 1), CultureInfo.InvariantCulture),11}  {verdict}"));
+            $"  {name,-20}{rounding.Text(shown.Value),9}{rounding.UncertaintyText(u),8}{(known * scale).ToString("F" + (rounding.Decimals + 1), CultureInfo.InvariantCulture),10}  {verdict}"));
     }
 }

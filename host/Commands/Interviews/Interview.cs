@@ -187,7 +187,7 @@ internal sealed partial class Interview(ITerminal terminal, InterviewDraft draft
                 return (false, false, number - 1);
             }
 
-            terminal.Out.WriteLine(string.Create(CultureInfo.InvariantCulture, $"Found {InputError.Quote(typed)}; an empty line, or a number from 1 to {all.Count}, or quit."));
+            Say(string.Create(CultureInfo.InvariantCulture, $"Found {InputError.Quote(typed)}; an empty line, or a number from 1 to {all.Count}, or quit."));
         }
     }
 
@@ -302,7 +302,14 @@ internal sealed partial class Interview(ITerminal terminal, InterviewDraft draft
     // Waiting for a person must not keep Ctrl-C waiting.
     private async Task<string?> LineAsync(string prompt, CancellationToken cancel)
     {
-        await terminal.Out.WriteAsync(prompt).ConfigureAwait(false);
+        // The answer is typed behind the last line of it.
+        string[] lines = [.. WeighingText.Wrapped(prompt.TrimEnd(), terminal.Width)];
+        foreach (string line in lines[..^1])
+        {
+            await terminal.Out.WriteLineAsync(line).ConfigureAwait(false);
+        }
+
+        await terminal.Out.WriteAsync(lines[^1] + prompt[prompt.TrimEnd().Length..]).ConfigureAwait(false);
         await terminal.Out.FlushAsync(cancel).ConfigureAwait(false);
         return await Task.Run(terminal.Input.ReadLine, cancel).WaitAsync(cancel).ConfigureAwait(false);
     }

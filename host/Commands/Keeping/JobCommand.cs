@@ -65,16 +65,6 @@ internal sealed class JobCommand
         int? parts = parsed.GetValue(_parts) is not { } file ? null
             : vehicle is null ? throw new RefusalException(new InputError(ErrorCode.Missing, "no vehicle was given", "--vehicle FILE.toml", "say which car the parts are for") { Field = "--vehicle" })
             : PartsFile.Read(_context.Files.Resolve(file), vehicle).OrRefuse().Count;
-        DateTimeOffset now = _context.Clock.GetUtcNow();
-        if (_context.DataFolder is not { } folder || !RecordStore.IsIn(folder))
-        {
-            return new JobFacts(vehicle, chosen.LastRig, [], null, [], parts, now);
-        }
-
-        using RecordStore store = RecordStore.Open(folder).OrRefuse();
-        IReadOnlyList<RecordLine> lines = store.List(new RecordFilter()).OrRefuse();
-        RecordLine? latest = vehicle is null ? null
-            : lines.LastOrDefault(line => line.Kind == WeighingDocument.KindWord && line.Subject.Equals(vehicle.Name, StringComparison.OrdinalIgnoreCase));
-        return new JobFacts(vehicle, chosen.LastRig, lines, latest is null ? null : store.FindWeighing(latest.Id).OrRefuse(), store.Unfinished().OrRefuse(), parts, now);
+        return JobReading.Read(_context, chosen.LastRig, vehicle, parts);
     }
 }

@@ -35,11 +35,17 @@ internal sealed class LiveOptions
         var chosen = new Chosen(parsed, context);
         IReadOnlyList<PortAddress> ports = [.. chosen.ReadPorts(_ports, _controlLines, _layout).Select(port => port with { IsAtOwnPace = true })];
         Vehicle vehicle = chosen.ReadVehicle(_vehicle);
-        RigLayout? layout = chosen.ReadLayout(vehicle);
+        RigLayout? layout = chosen.ReadLayout(vehicle, _ => true, "", "", "") is { } read ? LiveSetup.ForLooking(read) : null;
         MassUnit unit = Opts.ReadUnit(parsed, _unit);
         string? save = parsed.GetValue(_save) is { } typed ? RecordSaving.ReadName(typed) : null;
         if (save is not null)
         {
+            if (layout is not null && LiveSetup.IsOneDolly(layout))
+            {
+                throw new RefusalException(new InputError(
+                    ErrorCode.Contradiction, "one dolly going round shows one wheel, and a record is of a whole vehicle", "", "leave --save out, or weigh with --method one-by-one --save NAME") { Field = "--save" });
+            }
+
             RecordOptions.Open(context).Dispose();
         }
 
@@ -55,8 +61,11 @@ internal sealed class LiveOptions
             throw;
         }
 
-        var setup = new LiveSetup(vehicle, new WeighSettings(Window, Window), ConnectAsync, new LiveWork(context, save), context.Clock);
-        return new LiveStart(new LiveSession(rig, setup), chosen, RigOptionsOf(parsed, ports), unit);
+        var setup = new LiveSetup(vehicle, new WeighSettings(Window, Window), ConnectAsync, new LiveWork(context, save), context.Clock, layout);
+        return new LiveStart(new LiveSession(rig, setup), chosen, RigOptionsOf(parsed, ports), unit)
+        {
+            DollyOptions = layout is not null && LiveSetup.IsOneDolly(layout) ? [$"{_layout.Name}={chosen.LayoutFile}"] : [],
+        };
     }
 
     private IReadOnlyList<string> RigOptionsOf(ParseResult parsed, IReadOnlyList<PortAddress> ports) =>
@@ -70,6 +79,9 @@ internal sealed class LiveOptions
 /// <param name="Unit">Of masses.</param>
 internal sealed record LiveStart(LiveSession Session, Chosen Chosen, IReadOnlyList<string> RigOptions, MassUnit Unit)
 {
+    /// <summary>Options that name the dolly's layout to a command that goes round with it; none without such a dolly.</summary>
+    public IReadOnlyList<string> DollyOptions { get; init; } = [];
+
     /// <summary>Lets the session run while something shows it, and ends it then, whatever happens.</summary>
     /// <param name="show">Shows it; that it was cancelled is the usual end.</param>
     /// <param name="cancel">Ctrl-C.</param>

@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text;
 using Fourpatch.Files;
 using Fourpatch.Reports;
@@ -24,9 +25,11 @@ internal sealed class LiveTerminal(LiveSession session, ITerminal terminal, Mass
     private static readonly TimeSpan BetweenBells = TimeSpan.FromMilliseconds(250);
 
     private readonly Lock _gate = new();
+    private readonly StringBuilder _text = new();
+    private IAnsiConsole? _console;
     private MassUnit _unit = unit;
-    private string _drawn = "";
-    private (int, int) _size;
+    private (long View, MassUnit Unit, int Width, int Height) _drawn;
+    private string _frame = "";
     private bool _isSuspended;
     private int _bellsDue;
     private long _lastBell;
@@ -61,29 +64,31 @@ internal sealed class LiveTerminal(LiveSession session, ITerminal terminal, Mass
     }
 
     /// <summary>The screen as text with its colours.</summary>
-    private static string Frame(IReadOnlyList<LiveLine> lines, int width)
+    private string Frame(IReadOnlyList<LiveLine> lines, int width)
     {
-        using var text = new StringWriter();
-        IAnsiConsole console = AnsiConsole.Create(new AnsiConsoleSettings
-        {
-            Out = new AnsiConsoleOutput(text),
-            Ansi = AnsiSupport.Yes,
-            Interactive = InteractionSupport.No,
-        });
-        console.Profile.Width = width;
-        console.Write(new ControlCode("\u001b[H"));
+        _text.Clear();
+        _console ??= ConsoleOn(_text);
+        _console.Profile.Width = width;
+        _console.Write(new ControlCode("\u001b[H"));
         for (int row = 0; row < lines.Count; row++)
         {
             foreach ((string piece, LiveTone tone) in lines[row].Pieces)
             {
-                console.Write(new Text(piece, StyleOf(tone)));
+                _console.Write(new Text(piece, StyleOf(tone)));
             }
 
-            console.Write(new ControlCode(row < lines.Count - 1 ? "\u001b[K\r\n" : "\u001b[K\u001b[J"));
+            _console.Write(new ControlCode(row < lines.Count - 1 ? "\u001b[K\r\n" : "\u001b[K\u001b[J"));
         }
 
-        return text.ToString();
+        return _text.ToString();
     }
+
+    private static IAnsiConsole ConsoleOn(StringBuilder text) => AnsiConsole.Create(new AnsiConsoleSettings
+    {
+        Out = new AnsiConsoleOutput(new StringWriter(text, CultureInfo.InvariantCulture)),
+        Ansi = AnsiSupport.Yes,
+        Interactive = InteractionSupport.No,
+    });
 
     private static Style StyleOf(LiveTone tone) => tone switch
     {
@@ -96,21 +101,29 @@ internal sealed class LiveTerminal(LiveSession session, ITerminal terminal, Mass
 
     private void Draw()
     {
+        LiveView view = session.View;
         int width = Math.Max(SmallestWidth, terminal.Width);
         int height = Math.Max(SmallestHeight, terminal.Height);
-        var words = LiveWords.Of(session.View, new Figures(_unit), clock.LocalTimeZone);
-        char ink = terminal.Out.Encoding.CodePage == Encoding.UTF8.CodePage ? '\u2588' : '#';
-        string frame = Frame(new LiveScreen(words, width, height, ink).Lines(), width);
+        var now = (view.Number, _unit, width, height);
         lock (_gate)
         {
-            if (_isSuspended || (frame == _drawn && _size == (width, height)))
+            if (_isSuspended || now == _drawn)
             {
                 return;
             }
 
+            var words = LiveWords.Of(view, new Figures(_unit), clock.LocalTimeZone);
+            char ink = terminal.Out.Encoding.CodePage == Encoding.UTF8.CodePage ? '\u2588' : '#';
+            string frame = Frame(new LiveScreen(words, width, height, ink).Lines(), width);
+
             // A screen of another size is wiped first: what stood where nothing stands now would stay.
-            Write(_size == (width, height) ? frame : "\u001b[2J" + frame);
-            (_drawn, _size) = (frame, (width, height));
+            bool isOther = (_drawn.Width, _drawn.Height) != (width, height);
+            if (isOther || frame != _frame)
+            {
+                Write(isOther ? "\u001b[2J" + frame : frame);
+            }
+
+            (_drawn, _frame) = (now, frame);
         }
     }
 
@@ -137,6 +150,9 @@ internal sealed class LiveTerminal(LiveSession session, ITerminal terminal, Mass
                 case 'f':
                     session.Ask(new LiveRequest(LiveAction.Freeze));
                     break;
+                case 'p':
+                    session.Ask(new LiveRequest(LiveAction.Peaks));
+                    break;
                 case 'm':
                     session.Ask(new LiveRequest(LiveAction.Mark));
                     break;
@@ -155,7 +171,7 @@ internal sealed class LiveTerminal(LiveSession session, ITerminal terminal, Mass
         return false;
     }
 
-    private string? Station(int index) => WeighingResult.StationNames(session.Vehicle).ElementAtOrDefault(index);
+    private string? Station(int index) => session.Stations.ElementAtOrDefault(index);
 
     // One bell: everything stands still. Three: something is wrong.
     private void Ring()
@@ -189,7 +205,7 @@ internal sealed class LiveTerminal(LiveSession session, ITerminal terminal, Mass
         lock (_gate)
         {
             _isSuspended = false;
-            _drawn = "";
+            _drawn = default;
             Write(Enter);
         }
     }

@@ -24,8 +24,9 @@ internal sealed class WatchCommand
             Show the corners live, and take them.
             On a screen, by keys: {LiveScreen.Keys}.
             Space takes the loads as soon as everything stands still; what is taken is listed, and with --save kept among the records. Tare takes off
-            what stands there now, for the moment; zero goes into the board and wants empty pads. 1-4 show one wheel large, 0 all of them again.
-            One bell: everything stands still. Three bells: overload, a load falling fast, or a board lost. Silence does not mean safe.
+            what stands there now, for the moment; zero goes into the board and wants empty pads. 1-4 show one wheel large, 0 all of them again. The highest
+            loads are kept in sight until p. A layout of one dolly that goes round shows what stands on it, large, and where on it the wheel stands.
+            One bell: everything stands still. Three bells: a cell near or over its capacity, a load falling fast, or a board lost. Silence does not mean safe.
             Not on a screen: one plain line a second, or with --json one snapshot a second, one to a line.
             """)
         {

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using Fourpatch.Commands.Calibration;
 using Fourpatch.Files;
+using Fourpatch.Links;
 using Fourpatch.Records;
 using Fourpatch.Reports;
 using Fourpatch.Uncertainty;
@@ -22,6 +23,9 @@ internal sealed class CgHeightCommand
     private readonly Option<string?> _uReading = new("--u-reading") { Description = "standard uncertainty of each load read", HelpName = "KG" };
     private readonly Option<string?> _uRise = new("--u-rise") { Description = "standard uncertainty of each rise; 2 mm unless said otherwise", HelpName = "MM" };
     private readonly DocumentSaving _saving = new(DocumentKind.CgHeight);
+    private readonly Option<string[]> _ports = Opts.Ports();
+    private readonly Option<string?> _layout = Opts.Layout();
+    private readonly Option<string> _controlLines = Opts.ControlLines();
     private readonly Option<string> _unit = Opts.Unit();
     private readonly Option<bool> _json = Opts.Json();
     private readonly CommandContext _context;
@@ -33,40 +37,58 @@ internal sealed class CgHeightCommand
         var height = new CgHeightCommand(context);
         var command = new Command("cgheight", "Find the height of the centre of gravity by lifting one axle; says first how little it matters.")
         {
-            height._vehicle, height._lift, height._from, height._total, height._uTotal, height._uReading, height._uRise, height._unit, height._json,
+            height._vehicle, height._lift, height._from, height._total, height._uTotal, height._uReading, height._uRise, height._ports, height._layout, height._controlLines, height._unit, height._json,
         };
         height._saving.AddTo(command);
-        command.SetAction(height.Run);
+        command.SetAction(height.RunAsync);
         return command;
     }
 
-    private int Run(ParseResult parsed)
+    private async Task<int> RunAsync(ParseResult parsed, CancellationToken cancel)
     {
         var chosen = new Chosen(parsed, _context);
         Vehicle vehicle = ReadVehicle(chosen);
         MassUnit unit = Opts.ReadUnit(parsed, _unit);
         bool isFront = ReadLift(parsed);
-        KnownTotal total = KnownTotal.Read(parsed, _total, _uTotal, unit) ?? throw new RefusalException(new InputError(
-            ErrorCode.Missing, "the car's total is not known", "--known-total KG", "weigh it level first, all wheels") { Field = _total.Name });
-        var doubt = new LiftDoubt(
-            total.Mass.Kg, total.Mass.StandardUncertaintyKg,
-            MeasuredOptions.Mass(parsed, _uReading, unit)?.MassKg, MeasuredOptions.LengthM(parsed, _uRise, 0, 0.1) ?? UsualURiseM);
         bool isGuided = parsed.GetValue(_from) is null;
+        bool isLive = ReadIsLive(parsed, isGuided);
+        KnownTotal? total = KnownTotal.Read(parsed, _total, _uTotal, unit);
+        if (total is null && !isLive)
+        {
+            throw TotalMissing();
+        }
+
+        double? uReadingKg = MeasuredOptions.Mass(parsed, _uReading, unit)?.MassKg;
+        double uRiseM = MeasuredOptions.LengthM(parsed, _uRise, 0, 0.1) ?? UsualURiseM;
         if (isGuided)
         {
             CalOptions.CheckGuided(parsed, _json);
         }
 
         _saving.Check(parsed, _context);
-        IReadOnlyList<LiftStep> steps = isGuided
-            ? new LiftGuide(new Dialogue(_context.Terminal), vehicle, isFront, doubt, unit).Take()
-            : FromFile(parsed.GetValue(_from)!, total.Mass.Kg);
-        IReadOnlyList<Reason> said = total.Assumed is { } assumed ? [assumed] : [];
+        IReadOnlyList<LiftStep> steps;
+        LiftDoubt doubt;
+        if (isGuided)
+        {
+            IReadOnlyList<PortAddress>? ports = isLive ? chosen.ReadPorts(_ports, _controlLines, _layout) : null;
+            (steps, doubt) = await GuideAsync(chosen, vehicle, isFront, ports, total, new(0, 0, uReadingKg, uRiseM), unit, cancel).ConfigureAwait(false);
+        }
+        else
+        {
+            doubt = new(total!.Mass.Kg, total.Mass.StandardUncertaintyKg, uReadingKg, uRiseM);
+            steps = FromFile(parsed.GetValue(_from)!, total.Mass.Kg);
+        }
+
+        IReadOnlyList<Reason> said = total?.Assumed is { } assumed ? [assumed] : [];
         var result = CgHeightResult.Of(vehicle, isFront, steps, doubt, said);
-        chosen.Remember([]);
+        if (!isLive)
+        {
+            chosen.Remember([]);
+        }
+
         if (!parsed.GetValue(_json))
         {
-            Write(chosen, result, unit, isGuided ? [] : [.. CgHeightText.Before(vehicle, total.Mass.Kg, doubt.UReadingKg ?? CgHeightResult.UsualUReadingKg), SafetyText.RaisedAxle]);
+            Write(chosen, result, unit, isGuided ? [] : [.. CgHeightText.Before(vehicle, doubt.TotalKg, doubt.UReadingKg ?? CgHeightResult.UsualUReadingKg), SafetyText.RaisedAxle]);
         }
 
         // Shown first: what was found must be seen even when it cannot be kept.
@@ -82,6 +104,54 @@ internal sealed class CgHeightCommand
         }
 
         return result.IsAcceptable ? ExitCodes.Good : ExitCodes.NotAcceptable;
+    }
+
+    /// <summary>Whether a rig reads the axle that stays; a remembered one is not taken without being asked for.</summary>
+    private bool ReadIsLive(ParseResult parsed, bool isGuided)
+    {
+        Option? given = new Option[] { _ports, _layout }.FirstOrDefault(option => parsed.GetResult(option) is { Implicit: false });
+        return given is null || isGuided
+            ? given is not null
+            : throw new RefusalException(new InputError(ErrorCode.Contradiction, $"{given.Name} does not go with --from", "", "leave one of the two out") { Field = given.Name });
+    }
+
+    private RefusalException TotalMissing() => new(new InputError(
+        ErrorCode.Missing, "the car's total is not known", "--known-total KG", "weigh it level first, all wheels") { Field = _total.Name });
+
+    private async Task<(IReadOnlyList<LiftStep> Steps, LiftDoubt Doubt)> GuideAsync(
+        Chosen chosen, Vehicle vehicle, bool isFront, IReadOnlyList<PortAddress>? ports, KnownTotal? total, LiftDoubt said, MassUnit unit, CancellationToken cancel)
+    {
+        var dialogue = new Dialogue(_context.Terminal);
+        var draft = new LiftDraft(_context);
+        await using LiftRig? rig = ports is null ? null : await LiftRig.ConnectAsync(dialogue, ports, chosen, vehicle, isFront, new Figures(unit), _context, cancel).ConfigureAwait(false);
+        LiftDoubt doubt;
+        if (total is not null)
+        {
+            doubt = said with { TotalKg = total.Mass.Kg, UTotalKg = total.Mass.StandardUncertaintyKg };
+        }
+        else if (rig is { HasEveryWheel: true })
+        {
+            dialogue.Ask("First the whole car, level on its wheels, every one on its station, hands off. Press Enter to read it.");
+            Measured car = await rig.ReadCarAsync(cancel).ConfigureAwait(false) ?? throw TotalMissing();
+            doubt = said with { TotalKg = car.Value, UTotalKg = car.StandardUncertainty };
+        }
+        else
+        {
+            throw TotalMissing();
+        }
+
+        var guide = new LiftGuide(dialogue, vehicle, isFront, doubt, unit, rig, draft.Keep);
+        try
+        {
+            IReadOnlyList<LiftStep> steps = await guide.TakeAsync(cancel).ConfigureAwait(false);
+            draft.Forget();
+            return (steps, doubt with { URigKg = guide.URigKg });
+        }
+        catch (Exception left) when (left is LeftDialogueException or OperationCanceledException)
+        {
+            draft.Say(dialogue);
+            throw;
+        }
     }
 
     private void Write(Chosen chosen, CgHeightResult result, MassUnit unit, IReadOnlyList<string> sentences)

@@ -20,7 +20,9 @@ internal sealed class ExplainCommand
     private readonly Option<string?> _tyres = new("--tyres") { Description = "rolling circumference of each tyre, mm: FL=..,FR=..; else what was noted with the weighing", HelpName = "CORNERS" };
     private readonly Option<string?> _seats = new("--seats") { Description = "how far each spring seat stands up its thread, mm", HelpName = "CORNERS" };
     private readonly Option<string?> _barsOff = new("--bars-off") { Description = "the same car weighed with the anti-roll bars off", HelpName = "ID" };
+    private readonly Option<string?> _barsOn = new("--bars-on") { Description = "what --bars-off is compared with, when it is not the weighing to be explained", HelpName = "ID" };
     private readonly Option<string?> _withoutDriver = new("--without-driver") { Description = "the same car weighed without the driver", HelpName = "ID" };
+    private readonly Option<string?> _withDriver = new("--with-driver") { Description = "what --without-driver is compared with, when it is not the weighing to be explained", HelpName = "ID" };
     private readonly Option<string> _unit = Opts.Unit();
     private readonly Option<bool> _json = Opts.Json();
     private readonly CommandContext _context;
@@ -32,7 +34,7 @@ internal sealed class ExplainCommand
         var explain = new ExplainCommand(context);
         var command = new Command("explain", "Say where the diagonal difference of a kept weighing comes from: floor, tyres, bars, driver, perches, the rest.")
         {
-            explain._id, explain._vehicle, explain._floor, explain._tyres, explain._seats, explain._barsOff, explain._withoutDriver, explain._unit, explain._json,
+            explain._id, explain._vehicle, explain._floor, explain._tyres, explain._seats, explain._barsOff, explain._barsOn, explain._withoutDriver, explain._withDriver, explain._unit, explain._json,
         };
         command.SetAction(explain.Run);
         return command;
@@ -49,8 +51,8 @@ internal sealed class ExplainCommand
             Floor = vehicle.HasFourCorners && (parsed.GetValue(_floor) ?? Noted(record, "floor")) is { } place ? (place, KeptFloor.Find(store, place, vehicle).OrRefuse(_floor.Name)) : null,
             CircumferencesM = parsed.GetValue(_tyres) is { } tyres ? ReadFour(tyres, _tyres, "circumference of the tyre", CircumferenceLimitM, 0.3, 5) : NotedTyres(record),
             SeatsM = parsed.GetValue(_seats) is { } seats ? ReadFour(seats, _seats, "height of the spring seat", SeatLimitM, 0, 0.5) : null,
-            BarsOff = Other(parsed, store, _barsOff, record),
-            WithoutDriver = Other(parsed, store, _withoutDriver, record),
+            Bars = Pair(parsed, store, _barsOff, _barsOn, record),
+            Driver = Pair(parsed, store, _withoutDriver, _withDriver, record),
         };
         DiagonalExplanation explanation = DiagonalExplanation.Of(record, vehicle, evidence).OrRefuse("ID");
         if (parsed.GetValue(_json))
@@ -65,17 +67,21 @@ internal sealed class ExplainCommand
         return record.Result.IsAcceptable ? ExitCodes.Good : ExitCodes.NotAcceptable;
     }
 
-    private static WeighingRecord? Other(ParseResult parsed, RecordStore store, Option<string?> option, WeighingRecord record)
+    /// <summary>Two weighings that differ in one thing; the second is the one to be explained unless another is named.</summary>
+    private static WeighingPair? Pair(ParseResult parsed, RecordStore store, Option<string?> without, Option<string?> with, WeighingRecord record)
     {
-        if (parsed.GetValue(option) is not { } typed)
+        if (parsed.GetValue(without) is not { } typed)
         {
-            return null;
+            return parsed.GetValue(with) is null ? null : throw new RefusalException(new InputError(
+                ErrorCode.Missing, $"{with.Name} says nothing by itself", $"{without.Name} ID beside it", "name both weighings of the pair") { Field = with.Name });
         }
 
-        WeighingRecord other = store.FindWeighing(typed).OrRefuse(option.Name);
-        return other.Id != record.Id
-            ? other
-            : throw new RefusalException(new InputError(ErrorCode.Contradiction, $"{other.Id} is the weighing to be explained itself", "another weighing of the same car", "name the other one") { Field = option.Name });
+        WeighingRecord off = store.FindWeighing(typed).OrRefuse(without.Name);
+        WeighingRecord on = parsed.GetValue(with) is { } other ? store.FindWeighing(other).OrRefuse(with.Name) : record;
+        return off.Id != on.Id
+            ? new WeighingPair(off, on)
+            : throw new RefusalException(new InputError(
+                ErrorCode.Contradiction, on == record ? $"{off.Id} is the weighing to be explained itself" : $"{off.Id} is both weighings of the pair", "another weighing of the same car", "name the other one") { Field = without.Name });
     }
 
     private static string? Noted(WeighingRecord record, string name) => record.Result.Conditions.GetValueOrDefault(name);

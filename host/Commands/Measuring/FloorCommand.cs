@@ -57,7 +57,13 @@ internal sealed class FloorCommand
                 ErrorCode.Contradiction, $"{vehicle.Name} does not stand on four corners: whatever it stands on, it has no twist", "a car or kart", "level it by its slope alone") { Field = "--vehicle" });
         }
 
+        if (parsed.GetValue(_dollies) && parsed.GetValue(_shims) is not null)
+        {
+            throw new RefusalException(new InputError(ErrorCode.Contradiction, $"{_shims.Name} does not go with {_dollies.Name}", "one of the two", "dollies are jacked and packed, pads are shimmed: leave one out") { Field = _shims.Name });
+        }
+
         string? place = _saving.NameOf(parsed);
+        NoteOtherCar(place, vehicle);
         (FloorSurvey survey, LevelMethod method, LevelDoubt doubt) = ReadSurvey(parsed, vehicle, place ?? "here");
         var question = new FloorQuestion(ReadStock(parsed), parsed.GetValue(_dollies), ReadLoads(parsed, vehicle), place, method, doubt);
         var advice = FloorAdvice.Of(WithPlate(parsed, survey, question.LoadsKg), question);
@@ -82,6 +88,21 @@ internal sealed class FloorCommand
         }
 
         return advice.IsAcceptable ? ExitCodes.Good : ExitCodes.NotAcceptable;
+    }
+
+    // The newest survey of a name is the one that is joined.
+    private void NoteOtherCar(string? place, Vehicle vehicle)
+    {
+        if (place is null || _context.DataFolder is not { } folder || !RecordStore.IsIn(folder))
+        {
+            return;
+        }
+
+        using RecordStore store = RecordOptions.OpenExisting(_context);
+        if (store.LatestDocument(DocumentKind.Floor, place).TryGet(out DocumentRecord? before, out _) && before.Subject != vehicle.Name)
+        {
+            _context.Terminal.ErrorOut.WriteLine($"note: \"{place}\" was surveyed before, for {before.Subject}; this survey takes its place in --floor. Another name keeps both.");
+        }
     }
 
     private (FloorSurvey Survey, LevelMethod Method, LevelDoubt Doubt) ReadSurvey(ParseResult parsed, Vehicle vehicle, string place)

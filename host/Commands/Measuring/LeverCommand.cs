@@ -129,6 +129,11 @@ internal sealed class LeverCommand
             reasons.Add(new(ReasonCode.Scrub, null, "what the tyre pushes along the beam is not counted: two greased sheets under the tyre keep it small; say --side-force to count some"));
         }
 
+        if (beamKg is null)
+        {
+            reasons.Add(new(ReasonCode.UncertaintyAssumed, null, "nothing was said of the beam: its own weight was left out, which is right only when the scale was set to nothing with the beam on it; else say --beam-kg"));
+        }
+
         return new LeverBeam
         {
             WheelToBlockM = LengthOf(wheelM, "wheel to block", uM),

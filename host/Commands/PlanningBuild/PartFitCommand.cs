@@ -18,6 +18,7 @@ internal sealed class PartFitCommand
     private readonly Option<string?> _before = new("--before") { Description = "the weighing before it was fitted: id, name, or last", HelpName = "ID" };
     private readonly Option<string?> _after = new("--after") { Description = "the weighing after: id, name, or last", HelpName = "ID" };
     private readonly TypedLoadOptions _typed = new("--after-corners");
+    private readonly Option<bool> _mark = new("--mark") { Description = "mark it as fitted even when the weighings say that it is not on the car" };
     private readonly Option<string> _unit = Opts.Unit();
     private readonly Option<bool> _json = Opts.Json();
     private readonly CommandContext _context;
@@ -29,7 +30,7 @@ internal sealed class PartFitCommand
         var fit = new PartFitCommand(context);
         var command = new Command("fit", "Mark a part as fitted; with two weighings, compare what was found with what the list predicted.")
         {
-            fit._item, fit._parts, fit._vehicle, fit._before, fit._after, fit._typed.Loads, fit._unit, fit._json,
+            fit._item, fit._parts, fit._vehicle, fit._before, fit._after, fit._typed.Loads, fit._mark, fit._unit, fit._json,
         };
         foreach (Option said in fit._typed.Said)
         {
@@ -53,7 +54,14 @@ internal sealed class PartFitCommand
         }
 
         (FittedPart? fitted, IReadOnlyList<Reason> reasons, bool isAcceptable) = Compare(parsed, vehicle, part, unit);
-        bool isMarked = part.Action == PartAction.Fit;
+        bool isAbsent = fitted is { LooksAbsent: true };
+        if (isAbsent)
+        {
+            reasons = [.. reasons, new(ReasonCode.Inconsistent, null, $"the car did not get heavier by {part.Item}: was it really fitted, and are these the right two weighings?")];
+            isAcceptable = false;
+        }
+
+        bool isMarked = part.Action == PartAction.Fit && (!isAbsent || parsed.GetValue(_mark));
         if (isMarked)
         {
             list.Write(row => row with { Action = PartAction.Fixed });
@@ -73,7 +81,9 @@ internal sealed class PartFitCommand
             }
 
             text.WriteReasons(reasons, isAcceptable);
-            text.Wrapped(isMarked
+            text.Wrapped(part.Action == PartAction.Fit && !isMarked
+                ? $"{part.Item} is NOT marked as fitted in {list.File}. If it is on the car all the same, say --mark."
+                : isMarked
                 ? $"{part.Item} is marked as fitted (fixed) in {list.File}; a plan from the next weighing leaves it alone."
                 : $"{part.Item} was marked as fitted in {list.File} already.");
             if (fitted is null)

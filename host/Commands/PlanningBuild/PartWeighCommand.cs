@@ -167,7 +167,7 @@ internal sealed class PartWeighCommand
 
         if (!parsed.GetValue(_json))
         {
-            await _context.Terminal.ErrorOut.WriteLineAsync(SafetyText.Lifting).ConfigureAwait(false);
+            _context.Terminal.Note(SafetyText.Lifting);
             await _context.Terminal.ErrorOut.WriteLineAsync(string.Create(CultureInfo.InvariantCulture, $"Hands off; measuring for {window.TotalSeconds:0.#} s ...")).ConfigureAwait(false);
         }
 

@@ -21,7 +21,7 @@ internal sealed class PerchCommand
     {
         _context = context;
         _inputs = new PlanningInputs(context);
-        _options = new PerchOptions(_inputs);
+        _options = new PerchOptions(_inputs, context);
     }
 
     public static Command Build(CommandContext context)

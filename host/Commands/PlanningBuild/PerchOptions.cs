@@ -7,7 +7,7 @@ using Fourpatch.Vehicles;
 namespace Fourpatch.Commands.PlanningBuild;
 
 /// <summary>What is asked of <c>perch</c>, and how the car's twist stiffness may become known.</summary>
-internal sealed class PerchOptions(PlanningInputs inputs)
+internal sealed class PerchOptions(PlanningInputs inputs, CommandContext context)
 {
     private const double MostStepTurns = 4, MostTurns = 50;
 
@@ -18,16 +18,17 @@ internal sealed class PerchOptions(PlanningInputs inputs)
     private readonly Option<string?> _step = new("--step") { Description = "smallest fraction of a turn; 1/4 unless said otherwise", HelpName = "TURN" };
     private readonly Option<string?> _seat = new("--seat") { Description = $"where the seat is: {Words.List<SeatPlace>()} its spring", HelpName = "WHERE" };
     private readonly ShimOptions _shim = new();
+    private readonly StiffnessOption _stiffness = new();
     private readonly Option<string?> _turn = new("--turn") { Description = "one perch turned as a trial: FL=1 (raised by one turn); goes with --turn-corners", HelpName = "CORNER=TURNS" };
     private readonly Option<string?> _turnCorners = new("--turn-corners") { Description = "the loads after the trial turn; --corners are those before", HelpName = "CORNERS" };
 
     /// <summary>The ways to learn the twist stiffness, the easiest first.</summary>
     public const string WaysToKnow =
-        "lay a plate of known thickness under one wheel, weigh, and say --shim FL=6 --shim-corners FL=..,..; or turn one perch, weigh, and say --turn FL=1 --turn-corners FL=..,..; or give [wheel_rate_n_per_mm] in the vehicle file";
+        "lay a plate of known thickness under one wheel, weigh, and say --shim FL=6 --shim-corners FL=..,..; or name a weighing kept with --shim or with raised wheels: --stiffness-from RECORD; or turn one perch, weigh, and say --turn FL=1 --turn-corners FL=..,..; or give [wheel_rate_n_per_mm] in the vehicle file";
 
     public void AddTo(Command command)
     {
-        foreach (Option option in new Option[] { _target, _equalFront, _solution, _at, _step, _seat, _turn, _turnCorners }) command.Add(option);
+        foreach (Option option in new Option[] { _target, _equalFront, _solution, _at, _step, _seat, _turn, _turnCorners, _stiffness.Option }) command.Add(option);
         _shim.AddTo(command);
     }
 
@@ -63,9 +64,14 @@ internal sealed class PerchOptions(PlanningInputs inputs)
             throw Refuse(ErrorCode.Contradiction, _turn.Name, "both --shim and --turn were given", "one of the two", "leave one out");
         }
 
+        if ((shim is not null || turn is not null) && parsed.GetValue(_stiffness.Option) is not null)
+        {
+            throw Refuse(ErrorCode.Contradiction, _stiffness.Option.Name, $"both {_stiffness.Option.Name} and {(shim is null ? "--turn" : "--shim")} were given", "one of the two", "leave one out");
+        }
+
         if (turn is null)
         {
-            return shim ?? TwistResponse.FromRates(vehicle);
+            return shim ?? TwistResponse.FromVehicle(_stiffness.Read(parsed, vehicle, context));
         }
 
         return TwistResponse.FromRises(vehicle, loadsKg, turn.LoadsKg, screw.RisesM(turn.Amounts), TwistSource.Turn)

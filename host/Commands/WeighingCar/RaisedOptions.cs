@@ -1,6 +1,7 @@
 using System.CommandLine;
 using Fourpatch.Commands.Calibration;
 using Fourpatch.Files;
+using Fourpatch.Uncertainty;
 using Fourpatch.Vehicles;
 using Fourpatch.Weighing.Raised;
 
@@ -39,9 +40,12 @@ internal sealed class RaisedOptions
     private readonly Option<string?> _uTotal = new("--u-known-total") { Description = "standard uncertainty of that figure", HelpName = "KG" };
     private readonly Option<string?> _shim = new("--shim") { Description = "all-at-once: weigh again with a plate under one pad, FL=6 (mm), and learn how stiff the car is in twist", HelpName = "CORNER=MM" };
 
+    /// <summary>What an earlier weighing told of the car's twist stiffness.</summary>
+    public StiffnessOption Stiffness { get; } = new();
+
     public void AddTo(Command command)
     {
-        foreach (Option option in new Option[] { _from, _block, _pairs, _total, _uTotal, _shim })
+        foreach (Option option in new Option[] { _from, _block, _pairs, _total, _uTotal, _shim, Stiffness.Option })
         {
             command.Add(option);
         }
@@ -52,7 +56,7 @@ internal sealed class RaisedOptions
     {
         Option[] strays = method switch
         {
-            WeighMethod.AllAtOnce => [_from, _block, _pairs, _total, _uTotal],
+            WeighMethod.AllAtOnce => [_from, _block, _pairs, _total, _uTotal, Stiffness.Option],
             WeighMethod.ByAxle => [_block, _shim],
             _ => [_pairs, _shim],
         };
@@ -68,9 +72,26 @@ internal sealed class RaisedOptions
     /// <summary>Which wheels stand on the pads together.</summary>
     public PairsOf ReadPairs(ParseResult parsed) => Read<PairsOf>(parsed, _pairs) ?? PairsOf.Axles;
 
-    /// <summary>A total known otherwise.</summary>
-    public StatedTotal? ReadTotal(ParseResult parsed, MassUnit unit) =>
-        KnownTotal.Read(parsed, _total, _uTotal, unit) is { } known ? new StatedTotal(known.Mass.Kg, known.Mass.StandardUncertaintyKg) : null;
+    /// <summary>A total known otherwise, and what was taken for granted about it.</summary>
+    public (StatedTotal? Total, IReadOnlyList<Reason> Assumed) ReadTotal(ParseResult parsed, MassUnit unit) => KnownTotal.Read(parsed, _total, _uTotal, unit) is { } known
+        ? (new StatedTotal(known.Mass.Kg, known.Mass.StandardUncertaintyKg), known.Assumed is { } assumed ? [assumed] : [])
+        : (null, []);
+
+    /// <summary>Refuses a total that is none of this car's, whatever the springs do.</summary>
+    /// <param name="total">As typed.</param>
+    /// <param name="readKg">Sum of what the four corners read, each at its lowest rise; null when one was not read.</param>
+    /// <exception cref="RefusalException">It is far from what was read.</exception>
+    public void RefuseFarTotal(StatedTotal? total, double? readKg)
+    {
+        // Raised wheels read too much, by four tenths on the stiffest springs, and never much too little (common practice, no source).
+        const double Lowest = 0.5, Highest = 1.25;
+        if (total is not null && readKg is { } kg && (total.Kg < Lowest * kg || total.Kg > Highest * kg))
+        {
+            throw new RefusalException(new InputError(
+                ErrorCode.Implausible, FormattableString.Invariant($"the known total is {total.Kg:0.#} kg, the four corners read {kg:0.#} kg together"), FormattableString.Invariant($"between {Lowest * kg:0} and {Highest * kg:0} kg"),
+                "check the total and its unit, or leave it out") { Field = _total.Name });
+        }
+    }
 
     /// <summary>A plate under one pad; null: none.</summary>
     public (Corner Corner, double HeightM)? ReadShim(ParseResult parsed)

@@ -5,6 +5,7 @@ using Fourpatch.Records;
 using Fourpatch.Reports;
 using Fourpatch.Reports.Plots;
 using Fourpatch.Rigs;
+using Fourpatch.Uncertainty;
 using Fourpatch.Vehicles;
 using Fourpatch.Weighing;
 using Fourpatch.Weighing.Raised;
@@ -30,12 +31,14 @@ internal sealed class RaisedWeigh(CommandContext context, ParseResult parsed, Ra
     public int FromFile(string file, Vehicle vehicle, WeighMethod method)
     {
         CheckCorners(vehicle);
-        StatedTotal? total = options.ReadTotal(parsed, report.Unit);
+        (StatedTotal? total, IReadOnlyList<Reason> assumed) = options.ReadTotal(parsed, report.Unit);
         BlockUnder block = options.ReadBlock(parsed) ?? BlockUnder.None;
         PairsOf pairs = options.ReadPairs(parsed);
         RaisedBasis basis = RaisedFromFile.BasisOf(ReadingsFile.OneByOne(context.Files.Resolve(file)).OrRefuse(), method, block, pairs, total);
         using PendingRecord pending = saving.Prepare(parsed, context);
-        WeighingResult result = pending.WithConditions(basis.Compute(vehicle));
+        WeighingResult computed = basis.Compute(vehicle);
+        options.RefuseFarTotal(total, computed.Raised?.NaiveTotalKg);
+        WeighingResult result = pending.WithConditions(computed.Saying(assumed));
         Draw(result);
         int code = report.Write(result, pending);
         chosen.Remember([]);
@@ -58,7 +61,7 @@ internal sealed class RaisedWeigh(CommandContext context, ParseResult parsed, Ra
 
         BlockUnder? block = options.ReadBlock(parsed);
         PairsOf pairs = options.ReadPairs(parsed);
-        StatedTotal? total = options.ReadTotal(parsed, report.Unit);
+        (StatedTotal? total, IReadOnlyList<Reason> assumed) = options.ReadTotal(parsed, report.Unit);
         RigLayout? layout = method == WeighMethod.OneByOne
             ? chosen.ReadLayout(vehicle, found => found.IsRoamingDolly, "the layout is not that of one dolly going round", "one [dolly.NAME] and no station", "name the dolly's with --layout, or type --port alone when cells 1 to 4 of the board carry the dolly")
             : chosen.ReadLayout(vehicle, found => found.Stations.Count == 2, "the layout is not that of two pads", "two stations", "name the pads' with --layout, or type --port alone when cells 1 and 2 of the board carry the two pads");
@@ -87,14 +90,14 @@ internal sealed class RaisedWeigh(CommandContext context, ParseResult parsed, Ra
                 await guide.TakeAsync(cancel).ConfigureAwait(false);
             }
 
-            return End(kept, vehicle, early);
+            return End(kept, vehicle, early, assumed);
         }
         catch (Exception left) when (left is LeftDialogueException or OperationCanceledException)
         {
             _dialogue.Say(SafetyText.LowerFirst);
             _dialogue.Say(kept.Loads == 0 ? "Nothing was taken yet."
-                : store is null ? $"There is no folder to keep the {kept.Loads} readings in."
-                : $"{kept.Loads} reading{(kept.Loads == 1 ? " is" : "s are")} kept: 'fourpatch weigh --method {Words.Of(method)}' goes on from there.");
+                : store is null ? $"There is no folder to keep what was read in: {Words.Count(kept.Loads, "reading")}."
+                : $"{Words.Count(kept.Loads, "reading")} {(kept.Loads == 1 ? "is" : "are")} kept: 'fourpatch weigh --method {Words.Of(method)}' goes on from there.");
             throw;
         }
     }
@@ -112,7 +115,7 @@ internal sealed class RaisedWeigh(CommandContext context, ParseResult parsed, Ra
     {
         BlockUnder.Partner => Remedy.PartnerBlock,
         BlockUnder.All => Remedy.EqualBlocks,
-        BlockUnder.None => car.KnowsRates ? Remedy.Rates : total is not null ? Remedy.KnownTotal : Remedy.None,
+        BlockUnder.None => car.KnowsStiffness ? Remedy.Rates : total is not null ? Remedy.KnownTotal : Remedy.None,
         _ => null,
     };
 
@@ -163,9 +166,9 @@ internal sealed class RaisedWeigh(CommandContext context, ParseResult parsed, Ra
     private void SayKept(string what, string id) => _dialogue.Say($"{what}. The old one is kept as {id}; 'fourpatch records show {id}' shows it.");
 
     /// <summary>Shows the result, keeps it when that is wanted, and only then forgets that it was unfinished.</summary>
-    private int End(KeptReadings kept, Vehicle vehicle, PendingRecord early)
+    private int End(KeptReadings kept, Vehicle vehicle, PendingRecord early, IReadOnlyList<Reason> assumed)
     {
-        WeighingResult result = kept.Weighing.Readings.Compute(vehicle);
+        WeighingResult result = kept.Weighing.Readings.Compute(vehicle).Saying(assumed);
         report.Show(early.WithConditions(result));
         string? name = saving.IsAsked(parsed) || context.DataFolder is null ? null : AskName();
         using PendingRecord asked = name is null ? early : saving.Prepare(parsed, context, name);

@@ -23,8 +23,8 @@ internal sealed class ShimGuide(ITerminal terminal, Figures figures)
     /// <param name="corner">Which pad.</param>
     /// <param name="heightM">How thick.</param>
     /// <param name="weighAsync">Weighs.</param>
-    /// <returns>How the car answers; null when the loads did not tell.</returns>
-    public async Task<TwistResponse?> LearnAsync(WeighingResult before, Corner corner, double heightM, Func<Task<WeighingResult>> weighAsync)
+    /// <returns>Both weighings; null when the loads did not tell.</returns>
+    public async Task<PlateTrial?> LearnAsync(WeighingResult before, Corner corner, double heightM, Func<Task<WeighingResult>> weighAsync)
     {
         string mm = (heightM * 1000).ToString("0.##", CultureInfo.InvariantCulture);
         foreach (string sentence in SafetyText.OnToPads)
@@ -35,12 +35,10 @@ internal sealed class ShimGuide(ITerminal terminal, Figures figures)
         _dialogue.Ask($"Push the car off, lay the plate of {mm} mm under the pad of {corner}, push the car on again, rock it and let it come to rest. Hands off, then press Enter.");
         WeighingResult after = await weighAsync().ConfigureAwait(false);
         Measured?[] with = [.. after.Loads.Select(load => load.LoadKg)], without = [.. before.Loads.Select(load => load.LoadKg)];
-        TwistResponse? response = after.IsAcceptable && before.IsAcceptable
-            ? TwistResponse.FromRises(
-                before.Vehicle, Corners.From<Measured>(without!), Corners.From<Measured>(with!),
-                Corners.Same(Measured.Exact(0)).With(corner, Measured.From(heightM, new Cause("plate", "thickness of the plate", remedy: "measure it with a calliper"), UPlateM)), TwistSource.Shim)
+        PlateTrial? trial = after.IsAcceptable && before.IsAcceptable
+            ? new PlateTrial(before.Vehicle, corner, heightM, UPlateM, Corners.From<Measured>(without!), Corners.From<Measured>(with!))
             : null;
-        if (response is null)
+        if (trial?.Response() is null)
         {
             _dialogue.Say(after.IsAcceptable && before.IsAcceptable
                 ? "The loads did not answer beyond what the scales can tell: take a thicker plate, or check which pad it lay under."
@@ -48,11 +46,9 @@ internal sealed class ShimGuide(ITerminal terminal, Figures figures)
             return null;
         }
 
-        double track = before.Vehicle.TrackFrontM;
-        Measured kgPerMm = response.StiffnessNmPerRad / (1000 * StandardGravity.MPerS2 * track * track) * figures.Unit.FromKg(1);
-        _dialogue.Say($"twist stiffness {DisplayRounding.Text(kgPerMm)} {figures.Unit.Symbol()} per mm at a front wheel: so much moves on to it for every millimetre it is raised on its pad");
+        KeptTwist.Write(terminal.Out, trial, figures.Unit, terminal.Width);
         _dialogue.Say($"for 'fourpatch perch': --shim {corner}={mm} --shim-corners {string.Join(',', after.Loads.Select(load => string.Create(CultureInfo.InvariantCulture, $"{load.Name}={load.LoadKg!.Value:0.0#}")))}");
         _dialogue.Ask("Push the car off, take the plate away, then press Enter.");
-        return response;
+        return trial;
     }
 }

@@ -1,9 +1,10 @@
 using System.CommandLine;
 using System.Globalization;
 using Fourpatch.Calibrating;
-using Fourpatch.Commands.WeighingCar;
 using Fourpatch.Files;
 using Fourpatch.Links;
+using Fourpatch.Planning;
+using Fourpatch.Records;
 using Fourpatch.Reports;
 using Fourpatch.Rigs;
 using Fourpatch.Vehicles;
@@ -66,6 +67,7 @@ internal sealed class WeighCommand
         bool isTyped = parsed.GetValue(_typed.Loads) is not null;
         var report = new WeighReport(_context, chosen, unit, _budget.Read(parsed), _saving.Floor.Read(parsed, vehicle, _context), parsed.GetValue(_json));
         RefuseStrayOptions(parsed, isTyped, method);
+        vehicle = _raised.Stiffness.Read(parsed, vehicle, _context);
         var raised = new RaisedWeigh(_context, parsed, _raised, _saving, chosen, report, _plot);
         if (_raised.From(parsed) is { } file)
         {
@@ -162,6 +164,7 @@ internal sealed class WeighCommand
 
         IReadOnlyList<PortAddress> ports = chosen.ReadPorts(_ports, _controlLines, _layout);
         RigLayout? layout = chosen.ReadLayout(vehicle);
+        report.Floor.RefuseDollies(layout);
         TimeSpan window = ReadWindow(parsed);
         if (!vehicle.HasFourCorners && layout is null)
         {
@@ -174,7 +177,7 @@ internal sealed class WeighCommand
         WeighingResult result = pending.WithConditions(await TakeAsync().ConfigureAwait(false));
         foreach (string hint in ExchangedHints(rig, window))
         {
-            await _context.Terminal.ErrorOut.WriteLineAsync("hint: " + hint).ConfigureAwait(false);
+            _context.Terminal.Note("hint: " + hint);
         }
 
         if (parsed.GetValue(_zeroAfter))
@@ -185,8 +188,13 @@ internal sealed class WeighCommand
         int code = report.Write(result, pending);
         if (shim is { } plate)
         {
-            bool learnt = await new ShimGuide(_context.Terminal, new Figures(report.Unit)).LearnAsync(result, plate.Corner, plate.HeightM, TakeAgainAsync).ConfigureAwait(false) is not null;
-            return learnt ? code : ExitCodes.NotAcceptable;
+            PlateTrial? trial = await new ShimGuide(_context.Terminal, new Figures(report.Unit)).LearnAsync(result, plate.Corner, plate.HeightM, TakeAgainAsync).ConfigureAwait(false);
+            if (trial is not null && _saving.NameOf(parsed) is { } name)
+            {
+                DocumentSaving.Say(DocumentSaving.Keep(DocumentKind.Twist, KeptTwist.NameBeside(name), _context, vehicle.Name, true, KeptTwist.Inputs(trial), KeptTwist.AnswerOf(trial)), _context);
+            }
+
+            return trial is not null ? code : ExitCodes.NotAcceptable;
         }
 
         return code;
@@ -206,6 +214,7 @@ internal sealed class WeighCommand
         {
             if (!report.IsJson)
             {
+                WeighingText.WriteWrapped(_context.Terminal.ErrorOut, SafetyText.OnTheRig, _context.Terminal.Width);
                 await _context.Terminal.ErrorOut.WriteLineAsync(string.Create(
                     CultureInfo.InvariantCulture, $"Hands off; measuring for {window.TotalSeconds:0.#} s ...")).ConfigureAwait(false);
             }

@@ -20,6 +20,9 @@ internal sealed class WeighReport(CommandContext context, Chosen chosen, MassUni
     /// <summary>Whether JSON was asked for.</summary>
     public bool IsJson => json;
 
+    /// <summary>The floor it is joined to.</summary>
+    public JoinedFloor Floor => floor;
+
     /// <summary>Shows and keeps it.</summary>
     /// <returns>The exit code.</returns>
     public int Write(WeighingResult result, PendingRecord pending)

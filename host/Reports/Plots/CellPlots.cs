@@ -8,6 +8,9 @@ namespace Fourpatch.Reports.Plots;
 /// <summary>Plots of one cell or several: how a calibration fits, and how looks with a check mass go.</summary>
 public static class CellPlots
 {
+    // Units of scatter below the centre that are always shown, and the part of the height that one line of the legend takes.
+    private const double LeastShown = -4.5, LegendLine = 0.055;
+
     /// <summary>Distance of every reading from the fitted line over the load, up run and down run apart.</summary>
     public static Result<Plot> Residuals(CellFit fit, int cell, MassUnit unit)
     {
@@ -46,6 +49,7 @@ public static class CellPlots
     {
         Plot plot = PlotFile.New("Looks with the check mass: has the span moved?", "day", "change of the span, in units of its own scatter");
         MarkerShape[] shapes = [MarkerShape.FilledCircle, MarkerShape.OpenSquare, MarkerShape.FilledTriangleUp, MarkerShape.OpenDiamond, MarkerShape.Cross, MarkerShape.OpenCircle, MarkerShape.FilledSquare, MarkerShape.Asterisk];
+        List<(double Day, double Sigmas)> ringed = [];
         LinePattern[] patterns = [LinePattern.Solid, LinePattern.Dashed, LinePattern.Dotted, LinePattern.DenselyDashed];
         for (int i = 0; i < cells.Count; i++)
         {
@@ -55,19 +59,35 @@ public static class CellPlots
             var line = plot.Add.Scatter(days, sigmas, Colors.Black);
             (line.MarkerShape, line.MarkerSize, line.LinePattern, line.LegendText) = (
                 shapes[i % shapes.Length], 10, patterns[i % patterns.Length],
-                string.Create(CultureInfo.InvariantCulture, $"cell {cells[i].Cell}: one unit is {100 * chart.Sigma:0.0000} %{(cells[i].Found.InControl ? "" : ", OUT OF CONTROL")}"));
+                string.Create(CultureInfo.InvariantCulture, $"cell {cells[i].Cell}: one unit is {100 * chart.Sigma:0.0000} %{(chart.InControl ? "" : ", span OUT OF CONTROL")}{(cells[i].Found.ZeroChart.InControl ? "" : ", zero out of control")}"));
+            int[] met = [.. chart.Signals.Select(signal => signal.At).Distinct().Order()];
+            ringed.AddRange(met.Select(at => (days[at], sigmas[at])));
+        }
+
+        if (ringed.Count > 0)
+        {
+            double[] ringedDays = [.. ringed.Select(one => one.Day)], ringedSigmas = [.. ringed.Select(one => one.Sigmas)];
+            var rings = plot.Add.ScatterPoints(ringedDays, ringedSigmas, Colors.Black);
+            (rings.MarkerShape, rings.MarkerSize, rings.LegendText) = (MarkerShape.OpenCircle, 20, "ringed: here a rule of the chart was met");
         }
 
         plot.Add.HorizontalLine(0, 1.5f, Colors.Black);
         foreach (int limit in new[] { -3, 3 })
         {
-            plot.Add.HorizontalLine(limit, 1.5f, Colors.Black, LinePattern.Dashed);
+            var line = plot.Add.HorizontalLine(limit, 1.5f, Colors.Black, LinePattern.Dashed);
+            line.LegendText = limit > 0 ? "the limits, three units to either side" : "";
         }
 
         PlotFile.AlongDays(plot);
         plot.ShowLegend(Alignment.UpperLeft);
-        double far = cells.SelectMany(cell => cell.Found.SpanChart.Values.Select(value => Math.Abs(value - cell.Found.SpanChart.Centre) / cell.Found.SpanChart.Sigma)).DefaultIfEmpty(0).Max();
-        plot.Axes.SetLimitsY(-Math.Max(4.5, far * 1.2), Math.Max(4.5, far * 1.2));
+
+        // The legend lies over the first looks: room above them, and half a day beside the only one.
+        double[] all = [.. cells.SelectMany(cell => cell.Found.SpanChart.Values.Select(value => (value - cell.Found.SpanChart.Centre) / cell.Found.SpanChart.Sigma)).Append(0)];
+        double lowest = Math.Min(LeastShown, 1.15 * all.Min()), highest = Math.Max(-LeastShown, 1.05 * all.Max());
+        plot.Axes.SetLimitsY(lowest, highest + (LegendLine * (cells.Count + 2) * (highest - lowest)));
+        double[] when = [.. cells.SelectMany(cell => cell.Looks).Select(look => look.Check.At.UtcDateTime.ToOADate())];
+        double beside = Math.Max(0.5, 0.05 * (when.Max() - when.Min()));
+        plot.Axes.SetLimitsX(when.Min() - beside, when.Max() + beside);
         return plot;
     }
 }

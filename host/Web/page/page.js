@@ -35,7 +35,8 @@ setInterval(() => {
   if (now - heardAt > 2000 && now - openedAt > patience) { patience = Math.min(8000, patience * 2); listen(); why(); }
 }, 500);
 const wake = () => { if (document.visibilityState === 'visible' && performance.now() - heardAt > 1200) { patience = 1500; listen(); } keepAwake(); };
-for (const name of ['visibilitychange', 'focus', 'online', 'pageshow']) (name === 'visibilitychange' ? document : window).addEventListener(name, wake);
+for (const name of ['visibilitychange', 'resume']) document.addEventListener(name, wake);
+for (const name of ['focus', 'online', 'pageshow']) window.addEventListener(name, wake);
 
 async function why() {
   try {
@@ -50,7 +51,8 @@ function lose() {
   $('contact').hidden = false;
   document.body.dataset.state = 'lost';
   put($('verdict'), 'NO CONTACT');
-  for (const id of ['front', 'left', 'cross', 'rear', 'total-figure', 'doubt', 'cg', 'close-figure', 'close-state', 'close-distance']) put($(id), '');
+  for (const id of ['front', 'left', 'cross', 'rear', 'total-figure', 'doubt', 'cg', 'close-figure', 'close-state', 'close-stance', 'close-distance', 'peaks']) put($(id), '');
+  for (const id of ['stances', 'warnings', 'troubles']) showList($(id), []);
   for (const wheel of document.querySelectorAll('.wheel')) { put(wheel.querySelector('b'), '--'); put(wheel.querySelector('.state'), 'not known'); wheel.dataset.state = 'not known'; }
   say('No contact with the computer.');
   sound('alarm');
@@ -78,6 +80,9 @@ function show(now) {
   put($('total-figure'), now.total + ' ' + now.unit);
   put($('doubt'), now.doubt);
   put($('cg'), now.cg === '--' ? '' : 'centre of gravity ' + now.cg);
+  showList($('stances'), now.stations.filter(wheel => wheel.stance).map(wheel => wheel.name + ': ' + wheel.stance));
+  put($('peaks'), now.stations.every(wheel => wheel.peak === '--') ? '' : 'highest ' + now.stations.map(wheel => wheel.name + ' ' + wheel.peak).join('  ') + ' ' + now.unit);
+  showList($('warnings'), now.warnings);
   showList($('troubles'), now.alarm ? now.troubles.filter(text => !now.alarm.includes(text)) : now.troubles);
   put($('take'), now.isTakeAwaited ? 'Waiting: hands off' : 'Take');
   $('take').classList.toggle('awaited', now.isTakeAwaited);
@@ -87,7 +92,7 @@ function show(now) {
   if (cue !== now.cueNumber) { if (cue !== null) sound(now.cue); cue = now.cueNumber; }
   if (spokenState !== now.verdictKind) {
     spokenState = now.verdictKind;
-    if (now.verdictKind === 'settled') say('Settled. ' + now.stations.map(wheel => wheel.where + ' ' + wheel.figure).join(', ') + ', total ' + now.total + ' ' + now.unit);
+    if (now.verdictKind === 'settled') say('Settled. ' + now.stations.map(wheel => wheel.where + ' ' + wheel.figure).join(', ') + (now.isOneDolly ? ' ' : ', total ' + now.total + ' ') + now.unit);
     else if (now.verdictKind !== 'moving' && !now.alarm) say(now.verdict);
   }
 }
@@ -130,7 +135,9 @@ function showClose(now) {
   put($('close-name'), close.where);
   put($('close-figure'), wheel.figure);
   $('close-figure').dataset.long = Math.min(7, wheel.figure.length);
-  put($('close-state'), now.unit + ', ' + wheel.state + (wheel.tare ? ', ' + wheel.tare : ''));
+  put($('close-state'), now.unit + ', ' + wheel.state + (wheel.tare ? ', ' + wheel.tare : '') + (now.doubt ? '. ' + now.doubt : ''));
+  put($('close-stance'), wheel.stance + (wheel.stance ? '. ' : '') + (wheel.peak === '--' ? '' : 'Highest ' + wheel.peak + ' ' + now.unit + '.'));
+  $('close-back').hidden = now.isOneDolly;
   put($('close-distance'), close.target ? close.distance + ' (target ' + close.target + ')' : '');
 }
 
@@ -145,7 +152,7 @@ function showCells(now) {
   if (!$('cells').closest('details').open) return;
   $('cells').replaceChildren(...now.cells.map(cell => {
     const row = make('tr');
-    for (const text of [cell.id, cell.station, cell.status, cell.load, cell.age, cell.rate, cell.counters]) row.append(make('td', text));
+    for (const text of [cell.id, cell.station, cell.status, cell.load, cell.peak, cell.age, cell.rate, cell.counters]) row.append(make('td', text));
     return row;
   }));
 }
@@ -235,7 +242,7 @@ $('guide-loads').addEventListener('click', () => {
 
 document.addEventListener('keydown', event => {
   if (event.ctrlKey || event.metaKey || event.altKey || event.target.closest('input, button, summary, a')) return;
-  const keys = { ' ': 'take', u: 'undo', z: 'zero', t: 'tare', f: 'freeze' };
+  const keys = { ' ': 'take', u: 'undo', z: 'zero', t: 'tare', f: 'freeze', p: 'peaks' };
   if (keys[event.key]) { event.preventDefault(); act(keys[event.key]); }
   else if (event.key === 'n') $('unit').click();
   else if (event.key === '0') goal('', '');

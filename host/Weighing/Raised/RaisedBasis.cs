@@ -44,7 +44,7 @@ public sealed record RaisedBasis(
         var reasons = new List<Reason>();
         var (readings, frictionKg) = Gather(reasons);
         Measured? totalKg = Total is { } total ? Measured.From(total.Kg, new Cause("known total", "known total", remedy: "a better known total"), total.UKg) : null;
-        WeighingResult result = RaisedWeighing.Of(vehicle, readings, totalKg, reasons);
+        WeighingResult result = RaisedWeighing.Of(vehicle, readings, totalKg, reasons).AgainstExpected();
         return result with
         {
             Method = Method,

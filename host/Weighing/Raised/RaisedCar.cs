@@ -43,11 +43,11 @@ public sealed class RaisedCar
 
     private readonly Corners<double> _n;
 
-    private RaisedCar(Vehicle vehicle, CarAnswer<Measured> known, bool knowsRates)
+    private RaisedCar(Vehicle vehicle, CarAnswer<Measured> known, bool knowsStiffness)
     {
         Vehicle = vehicle;
         Known = known;
-        KnowsRates = knowsRates;
+        KnowsStiffness = knowsStiffness;
         _n = new(1 / vehicle.TrackFrontM, -1 / vehicle.TrackFrontM, -1 / vehicle.TrackRearM, 1 / vehicle.TrackRearM);
     }
 
@@ -57,8 +57,8 @@ public sealed class RaisedCar
     /// <summary>What is known beforehand, or a wide guess, each with its causes.</summary>
     public CarAnswer<Measured> Known { get; }
 
-    /// <summary>Whether the vehicle file gives wheel rates.</summary>
-    public bool KnowsRates { get; }
+    /// <summary>Whether the vehicle file gives wheel rates, or a twist stiffness was learnt.</summary>
+    public bool KnowsStiffness { get; }
 
     /// <summary>What is known of a vehicle.</summary>
     /// <exception cref="ArgumentException">It does not stand on four corners.</exception>
@@ -69,6 +69,7 @@ public sealed class RaisedCar
             "height of the centre of gravity assumed", "height of the centre of gravity not stated, 500 mm assumed", shape: Shape.Rectangular,
             remedy: "give cg_height_mm in the vehicle file, or put blocks under all the other wheels"), Cause.RectangleStandardUncertainty(HalfRangeOfCgHeightM));
         Measured arm = height - RadiusM(vehicle);
+        Measured? learnt = vehicle.MeasuredTwistStiffnessNmPerRad() is { } stiffness ? Measured.Evaluate([stiffness], values => Math.Log(values[0])) : null;
         if (SpringEstimate.Of(vehicle) is not { } estimate)
         {
             var wheelRollFront = UsualRateNPerM * vehicle.TrackFrontM * vehicle.TrackFrontM / 2;
@@ -76,7 +77,7 @@ public sealed class RaisedCar
             Measured guess = Measured.From(-Math.Log(1 / wheelRollFront + 1 / wheelRollRear), new(
                 "twist stiffness not known", "how stiff the car is in twist, not known beforehand",
                 remedy: "a block under the partner wheel, a second rise, or the wheel rates in the vehicle file"), DoubtOfUsualRate);
-            return new(vehicle, new(guess, arm, FrontPart(UsualFrontPart), Tyre(vehicle, vehicle.TyreRateFrontNPerM, "front"), Tyre(vehicle, vehicle.TyreRateRearNPerM, "rear")), knowsRates: false);
+            return new(vehicle, new(learnt ?? guess, arm, FrontPart(UsualFrontPart), Tyre(vehicle, vehicle.TyreRateFrontNPerM, "front"), Tyre(vehicle, vehicle.TyreRateRearNPerM, "rear")), learnt is not null);
         }
 
         Measured[] answer = estimate.Evaluate([], (springs, _) =>
@@ -91,7 +92,7 @@ public sealed class RaisedCar
             answer[0] = answer[0].With(new("wheel rates as stated", "wheel rates, whose uncertainty the vehicle file does not state", remedy: "a block under the partner wheel, or say how sure the rates are below [uncertainty]"), DoubtOfRates);
         }
 
-        return new(vehicle, new(answer[0], arm, FrontPart(answer[1].Value), answer[2], answer[3]), knowsRates: true);
+        return new(vehicle, new(learnt ?? answer[0], arm, FrontPart(answer[1].Value), answer[2], answer[3]), knowsStiffness: true);
     }
 
     /// <summary>

@@ -65,7 +65,7 @@ internal static class RaisedWeighing
         int read = used.DistinctBy(reading => reading.Corner).Count();
         bool atWheelCentre = readings.Any(reading => reading.AtWheelCentre[reading.Corner]);
         double[] naive = [.. Corners.All.Select(corner => readings.Where(reading => reading.Corner == corner).ToArray()).Where(of => of.Length > 0).Select(NaiveKg)];
-        bool wasRead = HasTwoRises(used) || (totalKg is not null && read == 4 && used.Exists(IsTwisted)), isKnown = wasRead || car.KnowsRates;
+        bool wasRead = HasTwoRises(used) || (totalKg is not null && read == 4 && used.Exists(IsTwisted)), isKnown = wasRead || car.KnowsStiffness;
         return new(naive.Length == 4 ? naive.Sum() : null, isKnown ? fit.OverReadKgPerMm(atWheelCentre) : null, isKnown ? fit.StiffnessKgPerMm : null, wasRead);
         static double NaiveKg(RaisedReading[] of)
         {
@@ -127,7 +127,7 @@ internal static class RaisedWeighing
 
     private static IEnumerable<Reason> Against(RaisedCar car, RaisedFit fit, List<RaisedReading> used, Measured? totalKg)
     {
-        if (used.Exists(IsTwisted) && !car.KnowsRates && !HasTwoRises(used) && totalKg is null)
+        if (used.Exists(IsTwisted) && !car.KnowsStiffness && !HasTwoRises(used) && totalKg is null)
         {
             yield return new(ReasonCode.RiseNotCorrected, null,
                 "a wheel that is raised alone reads too much, and nothing tells by how much: lay a block under the other wheel of the axle (--block partner), read a second rise, give the wheel rates, or a total with --known-total");
@@ -141,7 +141,7 @@ internal static class RaisedWeighing
             {
                 yield return new(ReasonCode.NotStraight, corner.ToString(), $"{corner}: the load does not grow evenly with the rise; a bump stop, a droop strap or a stuck damper: raise less, or lay a block under the other wheel of the axle");
             }
-            else if (apart is [var low, .., var high] && !car.KnowsRates && HeightM(low) < HeightM(high) && RaisedCar.ExtrapolationFactor(HeightM(low), HeightM(high)) is > LargestFactor and var factor)
+            else if (apart is [var low, .., var high] && !car.KnowsStiffness && HeightM(low) < HeightM(high) && RaisedCar.ExtrapolationFactor(HeightM(low), HeightM(high)) is > LargestFactor and var factor)
             {
                 yield return new(ReasonCode.TooCloseTogether, corner.ToString(), string.Create(CultureInfo.InvariantCulture,
                     $"{corner}: rises of {Mm(low)} and {Mm(high)} mm lie so close that reading errors count {factor:0.0} times; spread them wider, as 30 and 80 mm"));

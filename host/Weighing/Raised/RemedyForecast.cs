@@ -61,9 +61,9 @@ public sealed record RemedyForecast(Remedy Remedy, double UCornerKg, double UTot
     private static bool IsAvailable(Remedy remedy, RaisedCar car, BeforeLifting before) => remedy switch
     {
         Remedy.TwoRises => before.SecondRiseM is not null,
-        Remedy.Rates => car.KnowsRates,
-        Remedy.KnownTotal => before.TotalKg is not null && !car.KnowsRates,
-        Remedy.None => !car.KnowsRates && before.TotalKg is null,
+        Remedy.Rates => car.KnowsStiffness,
+        Remedy.KnownTotal => before.TotalKg is not null && !car.KnowsStiffness,
+        Remedy.None => !car.KnowsStiffness && before.TotalKg is null,
         _ => true,
     };
 

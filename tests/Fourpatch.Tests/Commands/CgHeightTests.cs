@@ -30,6 +30,19 @@ public class CgHeightTests
         Assert.Contains("cg-height", (await bench.RunAsync("records", "list", "--json")).Out, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData("cg_height_mm = 330\n", "far-from-expected")]
+    [InlineData("cg_height_mm = 500\n", null)]
+    public async Task A_height_far_from_the_vehicle_files_is_remarked(string more, string? code)
+    {
+        using var bench = new Bench();
+        bench.Write("car.toml", Car + more);
+        bench.Write("lift.csv", Lifted);
+        Outcome outcome = await bench.RunAsync("cgheight", "--vehicle", "car.toml", "--from", "lift.csv", "--lift", "front", "--known-total", "1420", "--u-known-total", "1", "--u-reading", "0.5", "--json");
+        Assert.Equal(0, outcome.ExitCode);
+        Assert.Equal(code is not null, outcome.Answer["quality"]!["reasons"]!.AsArray().Any(reason => (string)reason!["code"]! == "far-from-expected"));
+    }
+
     [Fact]
     public async Task The_screen_says_how_little_it_matters_and_what_keeps_people_safe()
     {

@@ -22,7 +22,7 @@ public class DocumentKeepingTests
         "time_utc,board,cell,mass_kg,zero_counts,loaded_counts,held_zero_counts,held_kg_per_count,u_counts,held_u_span_ppm,held_capacity_kg\n"
         + string.Concat(Enumerable.Range(1, 9).SelectMany(day => new[] { 1, 2 }.Select(cell => $"2026-11-0{day},B1,{cell},20,{1000 + (3 * day)}.5,{201000 + (day * cell)},1000,1e-4,3,100,300\n")));
 
-    private const string Platform = """
+    internal const string Platform = """
         spot,mass_kg,counts_1,counts_2,counts_3,counts_4,u_mass_kg,plate
         empty,0,100,200,300,400,,
         middle,80,170100,177192,171241,174314,0.16,

@@ -69,6 +69,24 @@ public class ExplainTests
     }
 
     [Fact]
+    public async Task Bars_and_driver_may_each_have_a_pair_of_weighings_of_their_own()
+    {
+        using Bench bench = Garage();
+        await SaveAsync(bench, "spring on", "FL=252,FR=252,RL=249,RR=251");
+        await SaveAsync(bench, "spring off", "FL=251,FR=249,RL=249,RR=251");
+        await SaveAsync(bench, "alone", "FL=200,FR=210,RL=245,RR=245");
+        await SaveAsync(bench, "aboard", "FL=230,FR=236,RL=260,RR=262");
+        await SaveAsync(bench, "found", "FL=240,FR=260,RL=258,RR=242");
+        JsonNode answer = (await bench.RunAsync(
+            "explain", "found", "--bars-off", "spring off", "--bars-on", "spring on", "--without-driver", "alone", "--with-driver", "aboard", "--json")).Answer;
+        Dictionary<string, double> parts = answer["parts"]!.AsArray().ToDictionary(part => (string)part!["source"]!, part => (double)part!["kg"]!);
+        Assert.Equal(-2 - -4, parts["bars"], 9);
+        Assert.Equal(4 - 10, parts["driver"], 9);
+        Assert.Equal(36, parts.Values.Sum(), 9);
+        Assert.All(answer["parts"]!.AsArray().SkipLast(1), part => Assert.DoesNotContain("this less", (string)part!["how"]!, StringComparison.Ordinal));
+    }
+
+    [Fact]
     public async Task Without_rates_only_differences_of_weighings_are_told()
     {
         using var bench = new Bench { Data = "d" };
@@ -84,6 +102,9 @@ public class ExplainTests
     [InlineData("explain nosuch", "nosuch", "records list")]
     [InlineData("explain three", "no diagonal difference", "four corners")]
     [InlineData("explain found --bars-off found", "to be explained itself", "name the other one")]
+    [InlineData("explain found --bars-on three", "--bars-on", "name both weighings")]
+    [InlineData("explain found --bars-off three --bars-on three", "both weighings of the pair", "name the other one")]
+    [InlineData("explain found --bars-off found --bars-on three", "Tern", "name another record")]
     [InlineData("explain found --bars-off three", "same wheels", "choose another record")]
     [InlineData("explain found --without-driver nosuch", "nosuch", "records list")]
     [InlineData("explain found --floor cellar", "cellar", "--kind floor")]

@@ -155,7 +155,7 @@ public partial class PerchDialogueTests
             var total = _loads.ToArray().Sum(load => load.Value);
             var readings = _loads.Select((corner, load) => Measured.From(load.Value, new Cause($"r {corner}", "rounding", shape: Shape.Rectangular), 0.05 / Math.Sqrt(3)));
             var u = ((readings.FR + readings.RL) / total).Expand().HalfWidth;
-            var response = TwistResponse.FromRates(_truth)!;
+            var response = TwistResponse.FromVehicle(_truth)!;
             var smallest = Fourpatch.Vehicles.Corners.All.Min(corner =>
             {
                 var after = response.After(_truth, _loads, PerchScrew.Of(_truth).RisesM(Fourpatch.Vehicles.Corners.Same(0.0).With(corner, step)));
@@ -188,7 +188,7 @@ public partial class PerchDialogueTests
                 turns = turns.With(corner, match.Groups[2].Value == "raise" ? amount : -amount);
             }
 
-            _loads = TwistResponse.FromRates(_truth)!.After(_truth, _loads, PerchScrew.Of(_truth).RisesM(turns)).Select(load => Measured.Exact(load.Value));
+            _loads = TwistResponse.FromVehicle(_truth)!.After(_truth, _loads, PerchScrew.Of(_truth).RisesM(turns)).Select(load => Measured.Exact(load.Value));
             return Reading();
         }
 

@@ -16,14 +16,17 @@ internal sealed partial class Person : IDisposable
     /// <param name="commandLine">Of the program.</param>
     /// <param name="size">What <c>stty</c> is told of the terminal.</param>
     /// <param name="before">Commands of the shell before it, as exported variables.</param>
-    public Person(ScratchFolder folder, string commandLine, string size = "cols 100", string before = "")
+    /// <param name="isAtShell">True: a shell that knows jobs waits for <see cref="Program"/> to be typed.</param>
+    public Person(ScratchFolder folder, string commandLine, string size = "cols 100", string before = "", bool isAtShell = false)
     {
         string? host = Environment.ProcessPath;
         string dotnet = host is not null && Path.GetFileNameWithoutExtension(host) == "dotnet" ? host : "dotnet";
 
         // A shell's background job hears no Ctrl-C, nor do its children; a person's terminal does.
         string program = $"env --default-signal=INT,QUIT,HUP '{dotnet}' '{Path.Combine(AppContext.BaseDirectory, "fourpatch.dll")}' {commandLine}";
-        _script = Process.Start(new ProcessStartInfo("script", ["--quiet", "--return", "--command", $"stty {size}; {before} exec {program}", "/dev/null"])
+        Program = program;
+        string first = isAtShell ? "bash --noprofile --norc -i" : program;
+        _script = Process.Start(new ProcessStartInfo("script", ["--quiet", "--return", "--command", $"stty {size}; {before} exec {first}", "/dev/null"])
         {
             WorkingDirectory = folder.Path,
             RedirectStandardInput = true,
@@ -33,6 +36,9 @@ internal sealed partial class Person : IDisposable
         })!;
         _reading = ReadAsync();
     }
+
+    /// <summary>The program as a shell is told of it.</summary>
+    public string Program { get; }
 
     /// <summary>Everything that was written to the terminal, with its escapes.</summary>
     public string Raw => _screen.ToString();
@@ -73,9 +79,11 @@ internal sealed partial class Person : IDisposable
         }
     }
 
+    /// <summary>Waits for its end, and for the last that it wrote.</summary>
     public async Task<int> ExitCodeAsync()
     {
         await _script.WaitForExitAsync().WaitAsync(TimeSpan.FromSeconds(60));
+        await _reading.WaitAsync(TimeSpan.FromSeconds(60));
         return _script.ExitCode;
     }
 

@@ -43,6 +43,34 @@ public class WatchTerminalTests
     }
 
     [PseudoTerminalFact]
+    public async Task Put_aside_the_shell_has_its_screen_and_fetched_back_it_is_drawn_anew()
+    {
+        using ScratchFolder folder = NewFolder();
+        using var person = new Person(folder, Watch, "cols 80 rows 24", isAtShell: true);
+        person.Press(person.Program + "\r");
+        await person.SeesAsync("SETTLED");
+        person.Press("\u001a");
+        await person.SeesAsync("Stopped");
+        string aside = person.Raw;
+        int stopped = aside.LastIndexOf("Stopped", StringComparison.Ordinal);
+        Assert.True(LastBefore("\u001b[?1049l") > LastBefore("\u001b[?1049h") && LastBefore("\u001b[?25h") > LastBefore("\u001b[?25l"), aside);
+        person.Press("fg\r");
+        await person.SeesAsync("SETTLED");
+        Assert.Contains("\u001b[?1049h", person.Raw[aside.Length..], StringComparison.Ordinal);
+        Assert.Contains("\u001b[2J", person.Raw[aside.Length..], StringComparison.Ordinal);
+
+        // Keys are heard as before, and the shell is itself again in the end.
+        person.Press("q");
+        await person.SeesAsync("$");
+        person.Press("echo it came to $?.\r");
+        await person.SeesAsync("it came to 0.");
+        person.Press("exit\r");
+        Assert.Equal(0, await person.ExitCodeAsync());
+
+        int LastBefore(string text) => aside.LastIndexOf(text, stopped, StringComparison.Ordinal);
+    }
+
+    [PseudoTerminalFact]
     public async Task Without_colour_there_is_none_and_the_words_say_it_all()
     {
         using ScratchFolder folder = NewFolder();

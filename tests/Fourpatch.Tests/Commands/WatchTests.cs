@@ -1,3 +1,6 @@
+using Fourpatch.Rigs;
+using Fourpatch.Tests.Commands.WeighingCar;
+using Fourpatch.Vehicles;
 using Fourpatch.VirtualRig;
 
 namespace Fourpatch.Tests.Commands;
@@ -45,6 +48,71 @@ public class WatchTests
             bench.Keys.Enqueue(key);
             await watch.UntilAsync(running => running.Out[before..].Contains(seen, StringComparison.Ordinal), seen);
         }
+    }
+
+    [Fact]
+    public async Task One_dolly_that_goes_round_is_a_shop_scale_that_says_where_the_wheel_stands_and_which_castor_hangs()
+    {
+        var clock = new FastClock(TimeProvider.System, 10);
+        VirtualGarage garage = LiftBench.OneDolly();
+        using var bench = new Bench(new GarageLinks(garage, clock), clock) { IsInteractive = true, Width = 80, Height = 30 };
+        bench.Write("car.toml", LiftBench.Car);
+        bench.Write("dolly.toml", Dollies.Trolley);
+        string[] args = ["watch", "--port", "virtual", "--vehicle", "car.toml", "--layout", "dolly.toml"];
+        Running watch = bench.Start(args);
+        await watch.UntilAsync(running => running.Out.Contains("TROLLEY ", StringComparison.Ordinal), "the dolly");
+        garage.PlaceDolly(Corner.FL);
+        garage.StandWheelAt(new FramePoint(-0.02, 0.03));
+        await SeenAsync("wheel 20 mm forward, 30 mm left of the dolly's middle");
+        await SeenAsync("SETTLED");
+        bench.Keys.Enqueue(' ');
+        await SeenAsync("1 take ");
+
+        // What hangs is said at once, not when all has come to rest.
+        garage.SetCastorPlate(4, -0.001);
+        await SeenAsync("trolley: castor 4 hardly carries");
+        bench.Keys.Enqueue('p');
+        await SeenAsync("The highest loads begin anew.");
+        watch.Stop();
+        Outcome outcome = await watch.EndAsync();
+        Assert.Equal(0, outcome.ExitCode);
+        Assert.Matches(@"1 take \S+  trolley \d+\.\d+ kg", outcome.Out);
+        Assert.All(["total", "front ", "cross ", "1-4"], piece => Assert.DoesNotContain(piece, outcome.Out, StringComparison.Ordinal));
+
+        // A record is of a vehicle.
+        Outcome refused = await bench.RunAsync([.. args, "--save", "evening"]);
+        Assert.Equal(2, refused.ExitCode);
+        Assert.Contains("weigh with --method one-by-one --save NAME", refused.Errors, StringComparison.Ordinal);
+
+        Task SeenAsync(string text) => watch.UntilAsync(running => running.Out.Contains(text, StringComparison.Ordinal), text);
+    }
+
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public async Task Redirected_one_dolly_has_a_load_its_stance_and_no_total(bool isJson)
+    {
+        var clock = new FastClock(TimeProvider.System, 10);
+        VirtualGarage garage = LiftBench.OneDolly();
+        garage.PlaceDolly(Corner.FR);
+        using var bench = new Bench(new GarageLinks(garage, clock), clock);
+        bench.Write("car.toml", LiftBench.Car);
+        bench.Write("dolly.toml", Dollies.Trolley);
+        Outcome outcome = await bench.RunAsync(["watch", "--port", "virtual", "--vehicle", "car.toml", "--layout", "dolly.toml", "--seconds", "15", .. isJson ? new[] { "--json" } : []]);
+        Assert.Equal(0, outcome.ExitCode);
+        string line = outcome.Out.Split('\n', StringSplitOptions.RemoveEmptyEntries)[^1];
+        if (isJson)
+        {
+            Assert.Null(Files.AnswerSchemas.Complaint(line));
+            System.Text.Json.Nodes.JsonNode answer = System.Text.Json.Nodes.JsonNode.Parse(line)!;
+            Assert.Null(answer["total_kg"]);
+            Assert.Equal("trolley", (string?)answer["stations"]![0]!["name"]);
+            Assert.InRange((double)answer["stations"]![0]!["stance"]!["wheel_left_of_middle_mm"]!, -1, 1);
+            return;
+        }
+
+        Assert.Matches(@"  trolley \d+\.\d+ kg  settled  wheel ", line);
+        Assert.DoesNotContain("total", line, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -85,6 +85,10 @@ public class JsonTests
             "jacking":[{"corner":"RL","rise_mm":5,"total_mm":5}],"method":"laser"
             """,
         ["cgheight"] = $$""" "cg_height_mm":330,"uncertainty":{"cg_height_mm":20},"k":{"cg_height_mm":2.1},"quality":{{Quality}},"steps":[{"rise_mm":300,"other_axle_kg":260,"residual_kg":0.1}],"largest_cause":"rise","lifted":"front","angle_deg":11,"record_id":null """,
+        ["twist"] = $$"""
+            "twist_stiffness_nm_per_rad":18000,"twist_stiffness_kg_per_mm":0.84,"uncertainty":{"twist_stiffness_nm_per_rad":100,"twist_stiffness_kg_per_mm":null},
+            "k":{"twist_stiffness_nm_per_rad":2,"twist_stiffness_kg_per_mm":2},"corner":"FL","thickness_mm":6,"without_kg":{{FourCorners}},"with_kg":{{FourCorners}}
+            """,
         ["explain"] = """
             "id":"k7f3-m2qa","name":"before","diagonal_difference_kg":-4,"uncertainty":{"diagonal_difference_kg":1},"k":{"diagonal_difference_kg":2},
             "parts":[{"source":"tyre-sizes","kg":1,"uncertainty_kg":1,"k":2,"how":"x"}],"unknown":["floor"]
@@ -120,14 +124,14 @@ public class JsonTests
             """,
         ["cal-platform"] = $$"""
             "zero_counts":[1,2,3,4],"kg_per_count":[1e-4,1e-4,1e-4,null],"twist_determined":false,"condition_number":12,"uncertainty":{"zero_counts":[1,2,3,4],"kg_per_count":[1,2,3,4]},
-            "k":{"zero_counts":[2,2,2,2],"kg_per_count":[2,2,2,2]},"quality":{{Quality}},"board":"B1","relative":false,"kg_per_count_ratio":[1,1,1,null],"castor_share":null,"residual_kg_rms":0.02,"undetermined":"x","accepted":true,"written":false,"record_id":null
+            "k":{"zero_counts":[2,2,2,2],"kg_per_count":[2,2,2,2]},"quality":{{Quality}},"board":"B1","relative":false,"kg_per_count_ratio":[1,1,1,null],"castor_share":null,"residual_kg_rms":0.02,"undetermined":"x","accepted":true,"written":false,"record_id":null,"kept_reason":"x"
             """,
         ["cal-rotate"] = $$"""
             "zero_counts":[1,2,3,4],"kg_per_count":[null,null,null,null],"kg_per_count_ratio":[1,1,1,1],"corners_kg":{{FourCorners}},"total_kg":null,"front_share":0.5,"left_share":0.5,"cross_share":0.5,
             "cg_behind_front_axle_mm":1,"cg_left_of_centre_mm":1,"consistency":{"statistic":1,"p":0.3,"verdict":"agree"},
             "uncertainty":{"kg_per_count":[1,1,1,1],"kg_per_count_ratio":[1,1,1,1],"corners_kg":{{FourCorners}},"total_kg":null,"front_share":0,"left_share":0,"cross_share":0,"cg_behind_front_axle_mm":1,"cg_left_of_centre_mm":1},
             "k":{"kg_per_count":[1,1,1,1],"kg_per_count_ratio":[1,1,1,1],"corners_kg":{{FourCorners}},"total_kg":null,"front_share":0,"left_share":0,"cross_share":0,"cg_behind_front_axle_mm":1,"cg_left_of_centre_mm":1},
-            "residual_share_rms":0.001,"quality":{{Quality}},"board":null,"placements":2,"accepted":true,"written":false,"record_id":null
+            "residual_share_rms":0.001,"quality":{{Quality}},"board":null,"placements":2,"accepted":true,"written":false,"record_id":null,"kept_reason":"x"
             """,
         ["cal-verify"] = $$"""
             "checks":[{"board":"B1","cell":1,"applied_kg":20,"read_kg":20.1,"error_kg":0.1,"uncertainty_kg":0.2,"k":2,"within":true,

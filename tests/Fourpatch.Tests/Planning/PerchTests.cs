@@ -26,7 +26,7 @@ public class PerchTests
     private static Corners<Measured> Exact(double fl, double fr, double rl, double rr) => new(Measured.Exact(fl), Measured.Exact(fr), Measured.Exact(rl), Measured.Exact(rr));
 
     private static PerchPlan Plan(Vehicle vehicle, Corners<Measured> loads, PerchWish wish, TwistResponse? response = null) =>
-        PerchPlan.Of(vehicle, loads, response ?? TwistResponse.FromRates(vehicle)!, PerchScrew.Of(vehicle), wish);
+        PerchPlan.Of(vehicle, loads, response ?? TwistResponse.FromVehicle(vehicle)!, PerchScrew.Of(vehicle), wish);
 
     private static PerchWish Wish(double cross, PerchSolution solution = PerchSolution.LeastMovement, double step = 1e-9, params Corner[] corners) =>
         new(new PerchTarget(cross), solution, corners.Length == 0 ? Fourpatch.Vehicles.Corners.All : corners, step);
@@ -174,7 +174,7 @@ public class PerchTests
         var after = Exact(245 + Kg, 255 - Kg, 255 - Kg, 245 + Kg);
         var bare = Wren with { WheelRateFrontNPerM = null, WheelRateRearNPerM = null };
         var shim = TwistResponse.FromRises(bare, before, after, Exact(0.006, 0, 0, 0), TwistSource.Shim)!;
-        Assert.Equal(TwistResponse.FromRates(Wren)!.StiffnessNmPerRad.Value, shim.StiffnessNmPerRad.Value, 1e-6);
+        Assert.Equal(TwistResponse.FromVehicle(Wren)!.StiffnessNmPerRad.Value, shim.StiffnessNmPerRad.Value, 1e-6);
         Assert.Equal(2.745862, Plan(bare, before, Wish(0.5, corners: Corner.FL), shim).ExactTurns.FL, 6);
         Assert.Null(Plan(bare, before, Wish(0.5), shim).RideHeightChangeM);
         Assert.Throws<ArgumentException>(() => Plan(bare, before, Wish(0.5, PerchSolution.AttitudeKept), shim));

@@ -96,8 +96,8 @@ public class PredictionCoverageTests
             };
             Corners<Measured> stands = Corners.From<Measured>([.. new[] { 110.0, 100, 122, 104 }.Select(Measured.Exact)]);
             Corners<Measured> read = stands.Select((corner, load) => Read(load.Value, $"scale {corner}", 0.25, random));
-            var plan = PerchPlan.Of(geared, read, TwistResponse.FromRates(geared)!, PerchScrew.Of(geared), new(new(0.5), PerchSolution.AttitudeKept, Corners.All, 0.25));
-            var after = TwistResponse.FromRates(truth)!.After(truth, stands, PerchScrew.Of(truth).RisesM(plan.Turns));
+            var plan = PerchPlan.Of(geared, read, TwistResponse.FromVehicle(geared)!, PerchScrew.Of(geared), new(new(0.5), PerchSolution.AttitudeKept, Corners.All, 0.25));
+            var after = TwistResponse.FromVehicle(truth)!.After(truth, stands, PerchScrew.Of(truth).RisesM(plan.Turns));
             var cross = (after.FR.Value + after.RL.Value) / after.ToArray().Sum(load => load.Value);
             if (Math.Abs(plan.Totals.CrossShare!.Value - cross) <= plan.Totals.CrossShare.Expand().HalfWidth) hits++;
         }

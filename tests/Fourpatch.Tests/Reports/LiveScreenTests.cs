@@ -1,5 +1,6 @@
 using Fourpatch.Files;
 using Fourpatch.Reports;
+using Fourpatch.Rigs;
 using Fourpatch.Tests.Commands;
 using Fourpatch.Uncertainty;
 using Fourpatch.Weighing;
@@ -82,6 +83,62 @@ public class LiveScreenTests
         Assert.True(front >= 0 && left > front && rear > left, string.Join('\n', lines));
         Assert.Contains(lines, line => line.Contains("each +/- ", StringComparison.Ordinal));
     }
+
+    [Theory]
+    [InlineData(60, 34)]
+    [InlineData(120, 40)]
+    public void Nothing_that_means_something_is_cut_off_at_the_edge(int width, int height)
+    {
+        const string News = "Zero taken and stored in the board. It moved by B1:1 +0.01, B1:2 -0.02, B1:3 +0.00, B1:4 +0.13 kg.";
+        LiveView view = View(LiveState.Settled);
+        LiveEntry[] entries =
+        [
+            new(17, LiveEntryKind.Take, DateTimeOffset.UnixEpoch, "", view.Result, null),
+            new(18, LiveEntryKind.Mark, DateTimeOffset.UnixEpoch, "bars off, left sill down", view.Result, null),
+        ];
+        LiveStation[] stations =
+        [
+            .. view.Stations.Select(station => station with
+            {
+                PeakKg = 1234.5,
+                Reading = station.Reading with { Reasons = [new Reason(ReasonCode.CastorHardlyCarries, station.Name, $"{station.Name}: castor 3 hardly carries; lower the wheel")] },
+            }),
+        ];
+        string all = Together(Screen(view with { Entries = entries, News = new LiveNews(3, News), Stations = stations, Boards = [view.Boards[0] with { SkippedLines = 5, LostLines = 2 }] }, width, height));
+        Assert.DoesNotContain("...", all, StringComparison.Ordinal);
+        Assert.All(
+            [News, "17 take", "18 mark", "RR 131.6", "bars off, left sill down", " left", "5 lines not readable, 2 lost, 0 dropped", "highest FL 1234.5 FR 1234.5", "FL: castor 3 hardly carries", "RR: castor 3 hardly carries"],
+            piece => Assert.Contains(piece, all, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void On_60_by_20_the_caution_and_what_a_key_came_to_are_there_also_beside_an_alarm()
+    {
+        const string Alarm = "OVERLOAD FL: cell B1:1 carries 312 kg, rated 300 kg; stand clear, take the load off, and calibrate again";
+        const string News = "Hands off: taken as soon as everything stands still. Take once more to give up.";
+        LiveView view = View(LiveState.Settled, alarm: new LiveAlarm(LiveAlarmKind.Overload, Alarm)) with { News = new LiveNews(3, News) };
+        string all = Together(Screen(view, 60, 20));
+        Assert.All([Alarm, News, "Nobody under the car. Silence is not safety.", "q quit", "FL 1118.4", "RR 131.6"], piece => Assert.Contains(piece, all, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void One_dolly_is_shown_as_a_shop_scale_with_its_wheels_place_and_no_total()
+    {
+        var stance = DollyStance.Of(new() { Name = "trolley", Cells = [.. Enumerable.Range(1, 4).Select(cell => new CellId("B1", cell))], CellsAt = [new(-0.25, 0.2), new(-0.25, -0.2), new(0.25, 0.2), new(0.25, -0.2)] }, [33, 31, 29, 27])!;
+        var reading = new StationReading { Station = "trolley", LoadKg = Measured.Exact(120).With(new Cause("noise", "noise"), 0.2), Stance = stance };
+        LiveView view = View(LiveState.Settled) with
+        {
+            Result = WeighingResult.OfOneDolly(Garages.Plain, new StationLoad("trolley", reading.LoadKg), []),
+            Stations = [new LiveStation(reading, LiveState.Settled, 0) { PeakKg = 131.5 }],
+        };
+        string[] lines = Screen(view, 60, 20);
+        string all = Together(lines);
+        Assert.All(["TROLLEY 120.0 kg settled", "wheel 17 mm forward, 7 mm left of the dolly's middle", "highest trolley 131.5 kg", "Nobody under the car"], piece => Assert.Contains(piece, all, StringComparison.Ordinal));
+        Assert.All(["total", "front", "cross", "1-4"], piece => Assert.DoesNotContain(piece, all, StringComparison.Ordinal));
+        Assert.Contains(lines, line => line.Contains("########", StringComparison.Ordinal));
+    }
+
+    private static string Together(string[] lines) => string.Join(' ', string.Join(' ', lines).Split(' ', StringSplitOptions.RemoveEmptyEntries));
 
     [Theory]
     [InlineData("0123456789.-")]

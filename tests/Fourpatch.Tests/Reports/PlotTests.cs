@@ -124,6 +124,31 @@ public class PlotTests
         Assert.Equal(2, (await bench.RunAsync("cal", "cell", "1", "--from", "cell.csv", "--plot", "nowhere/x.svg")).ExitCode);
     }
 
+    [Theory]
+    [InlineData("good", 0, 24, 0)]
+    [InlineData("drift", 40, 24, 1)]
+    [InlineData("one", 0, 1, 0)]
+    public async Task Looks_with_a_check_mass_are_drawn_with_their_limits_and_what_broke_a_rule(string name, double countsPerDay, int days, int exitCode)
+    {
+        using var bench = new Bench();
+        bench.Write("looks.csv", "time_utc,board,cell,mass_kg,zero_counts,loaded_counts,held_zero_counts,held_kg_per_count,u_counts,held_u_span_ppm,held_capacity_kg\n"
+            + string.Concat(Enumerable.Range(1, days).SelectMany(day => new[] { 1, 2 }.Select(cell => string.Create(
+                CultureInfo.InvariantCulture, $"2026-10-{day:00}T18:00:00Z,B1,{cell},20,{1000 + Ripple(day, cell)},{201000 + (2 * Ripple(day + 2, cell)) + (cell == 1 ? countsPerDay * Math.Max(0, day - 10) : 0)},1000,1e-4,30,100,300\n")))));
+        Outcome drawn = await bench.RunAsync("cal", "verify", "--from", "looks.csv", "--plot", "chart.svg");
+        Assert.True(drawn.ExitCode == exitCode, drawn.Out + drawn.Errors);
+        string[] words = [.. XDocument.Load(Path.Combine(bench.Folder, "chart.svg")).Descendants().Where(one => one.Name.LocalName == "text").Select(one => one.Value.Trim())];
+        Assert.Contains(words, word => word.Contains("the limits, three units", StringComparison.Ordinal));
+        Assert.Contains(words, word => word.StartsWith("cell B1:2: one unit is", StringComparison.Ordinal) && !word.Contains("OUT", StringComparison.Ordinal));
+        Assert.Equal(exitCode == 1, words.Any(word => word.StartsWith("cell B1:1", StringComparison.Ordinal) && word.Contains("span OUT OF CONTROL", StringComparison.Ordinal)));
+        Assert.Equal(exitCode == 1, words.Any(word => word.StartsWith("ringed", StringComparison.Ordinal)));
+        await bench.RunAsync("cal", "verify", "--from", "looks.csv", "--plot", "chart.png");
+        string png = Path.Combine(bench.Folder, "chart.png");
+        if (Environment.GetEnvironmentVariable("SHOTS") is { Length: > 0 } shots) File.Copy(png, Path.Combine(shots, $"plot-looks-{name}.png"), overwrite: true);
+        using SKBitmap picture = SKBitmap.Decode(png);
+        Assert.True(DarkPoints(picture, 0, 40) > 200 && DarkPoints(picture, 565, 600) > 40);
+        static double Ripple(int day, int cell) => new[] { 21, -13, 4, -27, 17, 9, -22 }[(day + (3 * cell)) % 7];
+    }
+
     [Fact]
     public void An_excerpt_of_a_log_has_the_mean_of_every_stretch_and_forgets_what_lies_before_a_hole()
     {

@@ -45,11 +45,17 @@ internal sealed partial class ServedPage : IAsyncDisposable
         return StartAsync(clock, new GarageLinks(garage ?? Garages.Pads(), clock), more, port, car);
     }
 
-    public static async Task<ServedPage> StartAsync(TimeProvider clock, GarageLinks links, string more, int port, string car = Cars.Plain)
+    public static async Task<ServedPage> StartAsync(TimeProvider clock, GarageLinks links, string more, int port, string car = Cars.Plain, string? layout = null)
     {
         var bench = new Bench(links, clock) { Data = "data", Width = 400 };
         Cars.WriteTo(bench);
         bench.Write("plain.toml", car);
+        if (layout is not null)
+        {
+            bench.Write("layout.toml", layout);
+            more += " --layout layout.toml";
+        }
+
         Running serve = bench.Start(["serve", "--port", "virtual", "--vehicle", "plain.toml", "--page-port", $"{port}", .. more.Split(' ', StringSplitOptions.RemoveEmptyEntries)]);
         await serve.UntilAsync(running => running.Out.Contains("Ctrl-C ends.", StringComparison.Ordinal), "the address");
         return new ServedPage(bench, serve, links, new Uri(OwnLink().Match(serve.Out).Groups[1].Value));

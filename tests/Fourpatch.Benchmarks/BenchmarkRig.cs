@@ -1,7 +1,6 @@
 using System.Diagnostics;
 using System.Globalization;
 using Fourpatch.Commands;
-using Fourpatch.Files;
 using Fourpatch.Links;
 using Fourpatch.Web;
 

@@ -3,7 +3,6 @@ using System.Globalization;
 using Fourpatch.Commands;
 using Fourpatch.Links;
 using Fourpatch.VirtualRig;
-using Fourpatch.Web;
 
 namespace Fourpatch.Benchmarks;
 

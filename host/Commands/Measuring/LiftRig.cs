@@ -1,4 +1,3 @@
-using Fourpatch.Files;
 using Fourpatch.Links;
 using Fourpatch.Reports;
 using Fourpatch.Rigs;

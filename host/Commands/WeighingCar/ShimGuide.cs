@@ -1,5 +1,4 @@
 using System.Globalization;
-using Fourpatch.Files;
 using Fourpatch.Planning;
 using Fourpatch.Reports;
 using Fourpatch.Uncertainty;

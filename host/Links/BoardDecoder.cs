@@ -21,6 +21,9 @@ public sealed class BoardDecoder
     private readonly Heartbeat _heartbeat = new();
     private readonly CellCounters _counters = new();
     private readonly Gap _gap = new();
+
+    // The core reads arrays, for the board's sake.
+    private readonly byte[] _piece = new byte[1024];
     private readonly long[] _lastNumber = new long[WireFormat.CellCount];
     private long _lastMicroseconds;
     private int _nextLineNumber = -1;
@@ -54,9 +57,22 @@ public sealed class BoardDecoder
     public int Take(ReadOnlySpan<byte> bytes, DateTimeOffset hostTime, List<BoardItem> into, Action<Answer> answered)
     {
         int good = 0;
-        foreach (byte value in bytes)
+        for (int from = 0; from < bytes.Length; from += _piece.Length)
         {
-            if (_reader.Push(value) != LineOutcome.Good)
+            int count = Math.Min(_piece.Length, bytes.Length - from);
+            bytes.Slice(from, count).CopyTo(_piece);
+            good += Take(count, hostTime, into, answered);
+        }
+
+        return good;
+    }
+
+    private int Take(int count, DateTimeOffset hostTime, List<BoardItem> into, Action<Answer> answered)
+    {
+        int good = 0;
+        for (int at = 0; at < count;)
+        {
+            if (_reader.Take(_piece, at, count, out at) != LineOutcome.Good)
             {
                 continue;
             }

@@ -246,9 +246,10 @@ namespace Fourpatch.Core.Rig
         private void TakeInput()
         {
             int count = _port.Read(_input, 0, InputBytesPerStep);
-            for (int i = 0; i < count; i++)
+            int at = 0;
+            while (at < count)
             {
-                LineOutcome outcome = _reader.Push(_input[i]);
+                LineOutcome outcome = _reader.Take(_input, at, count, out at);
                 if (outcome == LineOutcome.Good || outcome == LineOutcome.Plain)
                 {
                     Answer(outcome == LineOutcome.Plain);

@@ -8,6 +8,11 @@ namespace Fourpatch.Core.Wire
     /// </summary>
     public sealed class FieldReader
     {
+        private const int ConversionHeadBytes = 8;
+        private const byte NoDigit = 0xFF;
+
+        private static readonly byte[] HexValues = BuildHexValues();
+
         private byte[] _bytes;
         private int _position;
         private int _end;
@@ -27,14 +32,10 @@ namespace Fourpatch.Core.Wire
         }
 
         /// <summary>The value of an upper-case hexadecimal digit, or -1.</summary>
-        public static int HexDigit(int character)
+        public static int HexDigit(byte character)
         {
-            if (character >= '0' && character <= '9')
-            {
-                return character - '0';
-            }
-
-            return character >= 'A' && character <= 'F' ? character - 'A' + 10 : -1;
+            byte value = HexValues[character];
+            return value == NoDigit ? -1 : value;
         }
 
         /// <summary>Passes the comma before the next field.</summary>
@@ -73,24 +74,31 @@ namespace Fourpatch.Core.Wire
         public bool TryHex(int digits, out uint value)
         {
             value = 0;
-            if (_end - _position < digits)
+            return _end - _position >= digits && TryHexAt(_position, digits, out value) && TryPass(digits);
+        }
+
+        /// <summary>
+        /// The next field, a conversion: comma, cell, status letter, two digits of number, three of time, counts. The same as its parts
+        /// taken one by one, in half the time: this is what a laptop reads most.
+        /// </summary>
+        /// <returns>False when it is not written so; cell, letter and counts are not looked at beyond that.</returns>
+        public bool TryConversion(out int cell, out int letter, out uint number, out uint offset, out int counts)
+        {
+            cell = 0;
+            letter = 0;
+            number = 0;
+            offset = 0;
+            counts = 0;
+            int at = _position;
+            if (_end - at <= ConversionHeadBytes || _bytes[at] != (byte)',' || !TryHexAt(at + 3, 2, out number) || !TryHexAt(at + 5, 3, out offset))
             {
                 return false;
             }
 
-            for (int i = 0; i < digits; i++)
-            {
-                int digit = HexDigit(_bytes[_position + i]);
-                if (digit < 0)
-                {
-                    return false;
-                }
-
-                value = (value << 4) | (uint)digit;
-            }
-
-            _position += digits;
-            return true;
+            cell = _bytes[at + 1] - '0';
+            letter = _bytes[at + 2];
+            _position = at + ConversionHeadBytes;
+            return TryDecimal(BridgeCounts.Lowest, BridgeCounts.Highest, out counts);
         }
 
         /// <summary>Takes a decimal integer in its one spelling: no leading zeros, no plus sign, no "-0".</summary>
@@ -98,8 +106,10 @@ namespace Fourpatch.Core.Wire
         public bool TryDecimal(long lowest, long highest, out long value)
         {
             value = 0;
+            byte[] bytes = _bytes;
+            int end = _end;
             int at = _position;
-            bool negative = at < _end && _bytes[at] == (byte)'-';
+            bool negative = at < end && bytes[at] == (byte)'-';
             if (negative)
             {
                 at++;
@@ -107,19 +117,25 @@ namespace Fourpatch.Core.Wire
 
             int first = at;
             long magnitude = 0;
-            while (at < _end && _bytes[at] >= (byte)'0' && _bytes[at] <= (byte)'9')
+            while (at < end)
             {
+                int digit = bytes[at] - '0';
+                if (digit < 0 || digit > 9)
+                {
+                    break;
+                }
+
                 if (at - first >= 15)
                 {
                     return false;
                 }
 
-                magnitude = (magnitude * 10) + (_bytes[at] - '0');
+                magnitude = (magnitude * 10) + digit;
                 at++;
             }
 
             int digits = at - first;
-            if (digits == 0 || (digits > 1 && _bytes[first] == (byte)'0') || (negative && magnitude == 0))
+            if (digits == 0 || (digits > 1 && bytes[first] == (byte)'0') || (negative && magnitude == 0))
             {
                 return false;
             }
@@ -185,6 +201,44 @@ namespace Fourpatch.Core.Wire
 
             _position = at;
             return true;
+        }
+
+        private bool TryHexAt(int at, int digits, out uint value)
+        {
+            byte[] bytes = _bytes;
+            byte[] values = HexValues;
+            uint read = 0;
+            value = 0;
+            for (int end = at + digits; at < end; at++)
+            {
+                byte digit = values[bytes[at]];
+                if (digit == NoDigit)
+                {
+                    return false;
+                }
+
+                read = (read << 4) | digit;
+            }
+
+            value = read;
+            return true;
+        }
+
+        private bool TryPass(int count)
+        {
+            _position += count;
+            return true;
+        }
+
+        private static byte[] BuildHexValues()
+        {
+            byte[] values = new byte[256];
+            for (int i = 0; i < 256; i++)
+            {
+                values[i] = (byte)(i >= '0' && i <= '9' ? i - '0' : i >= 'A' && i <= 'F' ? i - 'A' + 10 : NoDigit);
+            }
+
+            return values;
         }
     }
 }

@@ -29,7 +29,9 @@ namespace Fourpatch.Core.Wire
         private const int TailBytes = 1 + WireFormat.ChecksumDigits;
 
         private readonly byte[] _line = new byte[WireFormat.LineBytesMax];
+        private readonly byte[] _one = new byte[1];
         private int _length;
+        private int _star = -1;
         private bool _skipping;
 
         /// <summary>The last line; only the first <see cref="BodyLength"/> bytes mean anything, until the next byte is pushed.</summary>
@@ -56,41 +58,86 @@ namespace Fourpatch.Core.Wire
         /// <summary>Forgets a line that has begun, as after the link was lost; counters stay.</summary>
         public void Reset()
         {
-            _length = 0;
-            _skipping = false;
+            Restart();
         }
 
         /// <summary>Takes one byte.</summary>
         public LineOutcome Push(byte value)
         {
-            if (value == (byte)'\n')
+            _one[0] = value;
+            return Take(_one, 0, 1, out _);
+        }
+
+        /// <summary>Takes bytes up to the one that completes something, or all.</summary>
+        /// <param name="bytes">Any bytes.</param>
+        /// <param name="start">The first to take.</param>
+        /// <param name="end">Behind the last.</param>
+        /// <param name="next">The first that was not taken; <paramref name="end"/> when all were.</param>
+        public LineOutcome Take(byte[] bytes, int start, int end, out int next)
+        {
+            byte[] line = _line;
+            int length = _length;
+            int star = _star;
+            for (int i = start; i < end; i++)
             {
-                return EndLine();
+                byte value = bytes[i];
+                if (value > (byte)'*' && length < WireFormat.LineBytesMax - 1)
+                {
+                    // Nearly all of them: letters, digits, commas.
+                    line[length] = value;
+                    length++;
+                }
+                else if (value == (byte)'\n')
+                {
+                    _length = length;
+                    _star = star;
+                    LineOutcome outcome = EndLine();
+                    if (outcome != LineOutcome.None)
+                    {
+                        next = i + 1;
+                        return outcome;
+                    }
+
+                    length = 0;
+                    star = -1;
+                }
+                else if (length >= WireFormat.LineBytesMax - 1)
+                {
+                    // The line end needs room too.
+                    _skipping = true;
+                }
+                else
+                {
+                    line[length] = value;
+                    if (value == (byte)'*' && star < 0)
+                    {
+                        // A body holds no asterisk, so the first one ends it.
+                        star = length;
+                    }
+
+                    length++;
+                }
             }
 
-            if (_skipping)
-            {
-                return LineOutcome.None;
-            }
-
-            // The line end needs room too.
-            if (_length >= WireFormat.LineBytesMax - 1)
-            {
-                _skipping = true;
-                return LineOutcome.None;
-            }
-
-            _line[_length] = value;
-            _length++;
+            _length = length;
+            _star = star;
+            next = end;
             return LineOutcome.None;
+        }
+
+        private void Restart()
+        {
+            _length = 0;
+            _star = -1;
+            _skipping = false;
         }
 
         private LineOutcome EndLine()
         {
             int length = _length;
+            int star = _star;
             bool skipped = _skipping;
-            _length = 0;
-            _skipping = false;
+            Restart();
             if (skipped)
             {
                 TooLongLines++;
@@ -107,7 +154,6 @@ namespace Fourpatch.Core.Wire
                 return LineOutcome.None;
             }
 
-            int star = FindStar(length);
             if (star < 0)
             {
                 BodyLength = length;
@@ -125,20 +171,6 @@ namespace Fourpatch.Core.Wire
             BodyLength = 0;
             BadChecksumLines++;
             return LineOutcome.BadChecksum;
-        }
-
-        // A body holds no asterisk, so the first one ends it.
-        private int FindStar(int length)
-        {
-            for (int i = 0; i < length; i++)
-            {
-                if (_line[i] == (byte)'*')
-                {
-                    return i;
-                }
-            }
-
-            return -1;
         }
 
         private bool ChecksumAgrees(int star)

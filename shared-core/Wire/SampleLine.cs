@@ -146,25 +146,18 @@ namespace Fourpatch.Core.Wire
             }
 
             Begin((int)lineNumber, baseMicroseconds);
-            while (fields.TryNext())
+            while (!fields.AtEnd)
             {
-                if (!fields.TryCharacter(out int cell) || !fields.TryCharacter(out int letter)
+                if (!fields.TryConversion(out int cell, out int letter, out uint number, out uint offset, out int counts)
                     || !WireFormat.TryStatusOf(letter, out SampleStatus status)
-                    || !fields.TryHex(2, out uint number) || !fields.TryHex(3, out uint offset)
-                    || !fields.TryDecimal(BridgeCounts.Lowest, BridgeCounts.Highest, out int counts)
-                    || !TryAdd(cell - '0', status, (int)number, (int)offset, counts))
+                    || !TryAdd(cell, status, (int)number, (int)offset, counts))
                 {
                     _count = 0;
                     return false;
                 }
             }
 
-            if (!fields.AtEnd)
-            {
-                _count = 0;
-            }
-
-            return Count > 0;
+            return _count > 0;
         }
     }
 }

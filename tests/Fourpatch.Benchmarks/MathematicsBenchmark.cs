@@ -74,9 +74,14 @@ internal static class MathematicsBenchmark
             Car, new Dictionary<string, TypedLoad> { ["FL"] = new(106.1, 0.1), ["FR"] = new(100.7, 0.1), ["RL"] = new(116.5, 0.1), ["RR"] = new(115.2, 0.1) },
             new TypedUncertainty(0.2, null, true, 0.002));
         Measured[] loads = [.. result.Loads.Select(load => load.LoadKg!)];
-        var all = CpuTime.Of(() => WeighingTrials.Of(result, trials));
-        var one = CpuTime.Of(() => MonteCarlo.Evaluate(loads, values => values[0] + values[1] + values[2] + values[3], trials, 101).SymmetricInterval());
-        var mathNet = CpuTime.Of(() => WithMathNet(trials));
+        if (CpuTime.Of(
+                () => WeighingTrials.Of(result, trials),
+                () => MonteCarlo.Evaluate(loads, values => values[0] + values[1] + values[2] + values[3], trials, 101).SymmetricInterval(),
+                () => WithMathNet(trials)) is not [var all, var one, var mathNet])
+        {
+            return;
+        }
+
         Console.WriteLine(string.Create(
             CultureInfo.InvariantCulture, $"{trials,30} {all.Seconds * 1e3,18:0.00} {one.Seconds * 1e3,15:0.00} {mathNet.Seconds * 1e3,11:0.00} {mathNet.Seconds / one.Seconds,15:0.00}"));
     }

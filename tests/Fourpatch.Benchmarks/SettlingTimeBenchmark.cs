@@ -2,7 +2,6 @@ using System.Globalization;
 using Fourpatch.Core.Cells;
 using Fourpatch.Links;
 using Fourpatch.Rigs;
-using Fourpatch.Uncertainty;
 
 namespace Fourpatch.Benchmarks;
 

@@ -27,9 +27,11 @@ internal static class WireBenchmark
     {
         byte[] bytes = Lines(size, out string columns);
         var items = new List<BoardItem>(4 * 256);
-        var decode = CpuTime.Of(() => Decode(bytes, items, size));
-        var sep = CpuTime.Of(() => ReadWithSep(columns, size));
-        var encode = CpuTime.Of(() => Encode(size));
+        if (CpuTime.Of(() => Decode(bytes, items, size), () => ReadWithSep(columns, size), () => Encode(size)) is not [var decode, var sep, var encode])
+        {
+            return;
+        }
+
         Console.WriteLine(string.Create(
             CultureInfo.InvariantCulture,
             $"{size,10} {decode.Seconds / size * 1e9,16:0} {sep.Seconds / size * 1e9,14:0} {sep.Seconds / decode.Seconds,13:0.00} {decode.Bytes / size,11:0.00} {encode.Seconds / size * 1e9,16:0} {encode.Bytes / size,11:0.00} {bytes.Length / decode.Seconds / 1e6,14:0.0}"));
@@ -82,7 +84,7 @@ internal static class WireBenchmark
 
     private static void Fill(SampleLine line, int i)
     {
-        line.Begin(i, (uint)(i * 12_500));
+        line.Begin(i, unchecked((uint)i * 12_500));
         for (int cell = 1; cell <= 4; cell++)
         {
             line.TryAdd(cell, SampleStatus.Ok, i, cell * 700, 1_234_567 + (cell * 1000) + (i * 37 % 120));

@@ -36,6 +36,7 @@ internal sealed class GuideCommand
     private async Task<int> RunAsync(ParseResult parsed, CancellationToken cancel)
     {
         var chosen = new Chosen(parsed, _context);
+        _ = Opts.ControlLinesOf(parsed.GetValue(_controlLines) ?? "");
         string? file = parsed.GetValue(_vehicle) ?? chosen.LastVehicleFile;
         Vehicle? vehicle = null;
         string? trouble = null;

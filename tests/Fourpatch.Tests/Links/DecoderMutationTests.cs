@@ -1,6 +1,5 @@
 using System.Text;
 using Fourpatch.Core.Cells;
-using Fourpatch.Core.Wire;
 using Fourpatch.Links;
 using Fourpatch.Tests.Wire;
 

@@ -20,7 +20,7 @@ public class Alone
 [Collection(Alone.Name)]
 public class SoakTests(ITestOutputHelper output)
 {
-    private const double ShortHours = 2.0 / 60;
+    private const double ShortHours = 1.0 / 60;
     private const double MostGrowthMb = 16;
 
     // Slipped clock pulses that leave the data line as it should be halve a reading: it is the robust mean that leaves it out. Exchanged plugs
@@ -76,7 +76,7 @@ public class SoakTests(ITestOutputHelper output)
                 {
                     Assert.True(missing() is null, $"{when}, board {boards[i].Id}, {faults[i].Kind}: {missing()}");
                     seen++;
-                    faults[i] = (second + 2 + random.Next(40), 0, null, default);
+                    faults[i] = (second + 1 + random.Next(IsFull ? 40 : 4), 0, null, default);
                 }
                 else if (faults[i].Missing is null && second >= faults[i].NextS)
                 {

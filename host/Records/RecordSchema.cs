@@ -198,9 +198,13 @@ internal static partial class RecordSchema
     /// <returns>The version it had; more than <see cref="Current"/> when a newer program wrote it, and then nothing is touched; -1 when it is no file of records.</returns>
     public static int Migrate(SqliteConnection connection)
     {
-        if (VersionOf(connection) is var seen && (seen < 0 || seen >= Current))
+        // In one transaction, so that all it looks at is of one moment: another process may be making the tables.
+        using (SqliteTransaction reading = connection.BeginTransaction(deferred: true))
         {
-            return seen;
+            if (VersionOf(connection) is var seen && (seen < 0 || seen >= Current))
+            {
+                return seen;
+            }
         }
 
         // Another process may have migrated meanwhile: looked at again once the file is ours alone.

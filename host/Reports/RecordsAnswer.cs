@@ -78,7 +78,7 @@ public static class RecordsAnswer
                         ["inputs"] = document.Inputs.DeepClone(),
                         ["answer"] = document.Answer.DeepClone(),
                     })
-                    .Put("recomputed", Again(KeptDocuments.Again(document).TryGet(out ComputedAgain? again, out _) ? Recomputation.Of(document, again.Answer) : new Recomputation(null)));
+                    .Put("recomputed", Again(KeptDocuments.Again(document).TryGet(out ComputedAgain? again, out _) ? Recomputation.Of(document, again.Answer) : new Recomputation(null, Agrees: false)));
             default:
                 throw new ArgumentException("There is no answer for this kind of record.", nameof(record));
         }

@@ -98,9 +98,9 @@ public sealed class RecordsText(TextWriter output, MassUnit unit, int width, Fun
 
         again.Write(output, unit, width);
         output.WriteLine();
-        if (Recomputation.Of(record, again.Answer).Agrees)
+        if (Recomputation.Of(record, again.Answer) is { Agrees: true } same)
         {
-            WriteAgain(new Recomputation(0));
+            WriteAgain(same);
         }
         else
         {

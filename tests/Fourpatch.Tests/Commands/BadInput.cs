@@ -126,7 +126,7 @@ internal static class BadInput
         (2, Rig + " --layout twice-layout.toml", "twice-layout.toml:4: station.FR.cells:", "name another cell"),
         (2, Rig + " --layout strange-layout.toml", "strange-layout.toml:1: station.XX:", "use one of FL"),
         (2, Rig + " --layout round-layout.toml", "one dolly", "station"),
-        (2, "watch --vehicle plain.toml --port virtual:pads.toml --layout round-layout.toml", "one dolly", "station"),
+        (2, "watch --vehicle plain.toml --port virtual:pads.toml --layout round-layout.toml --save evening", "--save", "--method one-by-one"),
         (2, "weigh --vehicle three.toml --port virtual:pads.toml", "--layout", "[station.NAME]"),
         (3, Rig + " --layout other-layout.toml", "board B7", "correct the layout"),
         (3, "watch --vehicle plain.toml --port virtual:pads.toml --layout other-layout.toml", "board B7", "correct the layout"),

@@ -8,7 +8,6 @@ using Fourpatch.VirtualRig;
 namespace Fourpatch.Tests.Commands;
 
 /// <summary>The vehicle and the rig used last: taken when nothing is typed, named in every answer, never taken silently.</summary>
-[Collection(KeepsTime.Name)]
 public class LastUsedTests
 {
     private const string Layout = """

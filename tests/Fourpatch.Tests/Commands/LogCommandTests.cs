@@ -8,7 +8,6 @@ using Microsoft.Extensions.Time.Testing;
 namespace Fourpatch.Tests.Commands;
 
 /// <summary>Logs as the command writes them: in several files, cut short by SIGKILL or a full disk, summed up, played back.</summary>
-[Collection(KeepsTime.Name)]
 public class LogCommandTests
 {
     private static List<LogItem> Items(string path)

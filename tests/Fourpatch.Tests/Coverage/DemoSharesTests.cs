@@ -5,7 +5,6 @@ using Fourpatch.Tests.Commands;
 namespace Fourpatch.Tests.Coverage;
 
 /// <summary>The demo calibrates four cells with the same cans of water: that is what its shares must show.</summary>
-[Collection(KeepsTime.Name)]
 public class DemoSharesTests
 {
     [Theory]

@@ -3,7 +3,6 @@ using Fourpatch.Files;
 namespace Fourpatch.Tests.Commands.Interviews;
 
 /// <summary>Leaving in the middle, files that are there, files that cannot be written, and whatever else a person may type.</summary>
-[Collection(KeepsTime.Name)]
 public class LeavingTests
 {
     private const string Wren = "name = \"Wren\"\nwheelbase_mm = 2311\ntrack_front_mm = 1321\ntrack_rear_mm = 1295\n[marks]\nfirewall = 410\n";

@@ -162,8 +162,8 @@ public class JsonTests
             "causes":[{"name":"span","common":true,"contribution_to_total_change_kg":0,"contribution_to_cross_share_change":null,"degrees_of_freedom":null}],"quality":{{Quality}}
             """,
         ["guide"] = """
-            "ports":[{"port":"/dev/ttyUSB0","board":"B1","uncalibrated_cells":[1,4]}],"vehicle_file":null,
-            "steps":[{"step":"rig","title":"a rig","state":"done","found":"board B1","command":"fourpatch ports"}],"next":null,"next_command":"fourpatch job","why":"x"
+            "ports":[{"port":"/dev/ttyUSB0","board":"B1","uncalibrated_cells":[1,4]}],"vehicle_file":"car.toml",
+            "steps":[{"step":"rig","title":"a rig","state":"done","found":"board B1","command":"fourpatch ports"}],"next":"calibrate","next_command":"fourpatch cal cell 1","why":"x"
             """,
         ["records-export"] = """ "out":"away","form":"folder","records":3 """,
         ["records-import"] = """ "from":"away","imported":3,"already_there":0 """,

@@ -112,7 +112,7 @@ public partial class ExampleTests(ExampleFolder folder) : IClassFixture<ExampleF
 
     // The deadline of a look at a port must not pass on a busy machine; seconds that somebody asked to wait for may pass quickly.
     private static TimeProvider? ClockOf(string command, string[] args) => command == "guide" ? GuideTests.Patient
-        : GoesOn.Contains(command) && args.Contains("--seconds") ? new FastClock(TimeProvider.System, 20)
+        : GoesOn.Contains(command) && args.Contains("--seconds") ? new FastClock(TimeProvider.System, 4)
         : null;
 
     private static string[] WithFreePorts(string command, string[] args) => command switch

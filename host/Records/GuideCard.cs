@@ -104,7 +104,7 @@ public sealed record GuideCard
 
         return Ports.Count == 0
             ? Step(GuideState.Later, "no serial port is there, and none was used before", "fourpatch demo",
-                "it shows the whole job without a rig. With a rig: plug in the USB-serial adapter and ask again. With four scales of any kind: 'fourpatch vehicle new', then ask again")
+                "it shows the whole job without a rig. Seen it: 'fourpatch choose' tells which cells to buy, the hardware notes how to build the rig and bring the firmware on to its board; then plug in the USB-serial adapter and ask again. With four scales of any kind: 'fourpatch vehicle new', then ask again")
             : Step(GuideState.Later, $"nobody answers at {string.Join(", ", Ports.Select(one => one.Port))}", $"fourpatch bringup --port {Quoted(Ports[0].Port)}",
                 "first power-up: it measures the wires with you, then waits for the board. The board's own USB socket shows no weights");
 

@@ -72,8 +72,7 @@ public static class KeptTwist
             return new InputError(ErrorCode.Missing, $"{record.Id} does not tell how stiff the car is in twist", "a weighing with a plate (weigh --shim FL=6 --save NAME) or with two rises", "name another record, or leave it out");
         }
 
-        double[] apart = [of.WheelbaseM - vehicle.WheelbaseM, of.TrackFrontM - vehicle.TrackFrontM, of.TrackRearM - vehicle.TrackRearM];
-        return of.Name == vehicle.Name && apart.All(metres => Math.Abs(metres) <= SameGeometryM)
+        return of.Name == vehicle.Name && of.StandsLike(vehicle, SameGeometryM)
             ? vehicle with { TwistStiffnessNmPerRad = stiffness.Value, Uncertainty = vehicle.Uncertainty with { TwistStiffnessNmPerRad = stiffness.StandardUncertainty } }
             : new InputError(ErrorCode.Contradiction, $"{record.Id} is of {of.Name}, another car than {vehicle.Name}", "a record of the same car", "name another one");
     }));

@@ -112,6 +112,9 @@ public enum ReasonCode
     /// <summary>A figure is far from what the vehicle file expects; the text names the likely slip.</summary>
     FarFromExpected,
 
+    /// <summary>All wheels together carry no more than the uncertainty of the total: no vehicle stands there.</summary>
+    NothingThere,
+
     /// <summary>A corner is missing; what depends on it is null.</summary>
     CornerMissing,
 

@@ -130,6 +130,10 @@ public sealed record Vehicle
 
     /// <summary>Whether it stands on the four corners FL, FR, RL, RR (no free points are given).</summary>
     public bool HasFourCorners => FreeWheels.Count == 0;
+
+    /// <summary>Whether the wheels of another vehicle stand where this one's do: wheelbase and tracks alike within so many metres.</summary>
+    public bool StandsLike(Vehicle other, double withinM) =>
+        Math.Max(Math.Abs(WheelbaseM - other.WheelbaseM), Math.Max(Math.Abs(TrackFrontM - other.TrackFrontM), Math.Abs(TrackRearM - other.TrackRearM))) <= withinM;
 }
 
 /// <summary>The <c>[limits]</c> table: rules and ratings, kilograms.</summary>

@@ -9,7 +9,7 @@ public static class Acceptance
     public static bool Forbids(ReasonCode code) => code is
         ReasonCode.NotSettled or ReasonCode.TooNoisy or ReasonCode.Saturated or ReasonCode.Stuck or ReasonCode.Desynchronised
         or ReasonCode.NotAvailable or ReasonCode.Stale or ReasonCode.BoardRestarted or ReasonCode.Uncalibrated
-        or ReasonCode.OverCapacity or ReasonCode.NegativeLoad or ReasonCode.CornerMissing or ReasonCode.ExchangedPlugsSuspected
+        or ReasonCode.OverCapacity or ReasonCode.NegativeLoad or ReasonCode.NothingThere or ReasonCode.CornerMissing or ReasonCode.ExchangedPlugsSuspected
         or ReasonCode.RiseNotCorrected or ReasonCode.NotStraight or ReasonCode.Inconsistent
         or ReasonCode.TargetUnreachable;
 }

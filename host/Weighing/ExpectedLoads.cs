@@ -87,6 +87,6 @@ public static class ExpectedLoads
         : "a lever_factor that does not belong there?";
 
     private static string Times(double factor) => factor < 1
-        ? string.Create(CultureInfo.InvariantCulture, $"1/{1 / factor:0.0} of")
+        ? string.Create(CultureInfo.InvariantCulture, $"{factor * 100:0} % of")
         : string.Create(CultureInfo.InvariantCulture, $"{factor:0.0} times");
 }

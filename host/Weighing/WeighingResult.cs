@@ -72,8 +72,14 @@ public sealed record WeighingResult
         return new WeighingResult(vehicle, loads, totals, reasons);
     }
 
-    /// <summary>The same, with a remark when it is far from what the vehicle file expects.</summary>
-    internal WeighingResult AgainstExpected() => Saying(ExpectedLoads.Remarks(Vehicle, Loads));
+    /// <summary>The same, with a remark when it is far from what the vehicle file expects, and not acceptable when nothing stands there.</summary>
+    internal WeighingResult AgainstExpected() => Saying(
+        Totals.TotalKg is { } total && Math.Abs(total.Value) <= total.Expand().HalfWidth
+            ? [new(ReasonCode.NothingThere, null, "nothing stands on the rig: put the car on, and weigh again")]
+            : ExpectedLoads.Remarks(Vehicle, Loads));
+
+    /// <summary>The same, with one thing less said: a car on its way to be built is expected to be far from what it will weigh.</summary>
+    public WeighingResult Without(ReasonCode code) => this with { Reasons = [.. Reasons.Where(reason => reason.Code != code)] };
 
     /// <summary>The same, with more to be said about it.</summary>
     public WeighingResult Saying(IEnumerable<Reason> more) => this with { Reasons = [.. Reasons, .. more] };

@@ -11,6 +11,8 @@ namespace Fourpatch.Commands.PlanningBuild;
 /// <summary>What <c>plan</c>, <c>place</c> and <c>perch</c> start from: a vehicle and the loads it stands with.</summary>
 internal sealed class PlanningInputs(CommandContext context)
 {
+    // Wheelbase and tracks may have been measured better since the weighing.
+    private const double SameGeometryM = 0.1;
     private readonly Option<string> _unit = Opts.Unit();
 
     /// <summary>The vehicle file.</summary>
@@ -62,7 +64,7 @@ internal sealed class PlanningInputs(CommandContext context)
 
         WeighingResult weighing = Typed.Read(parsed, vehicle, ReadUnit(parsed));
         return weighing.Totals.TotalKg is { Value: > 0 }
-            ? weighing
+            ? weighing.Without(ReasonCode.FarFromExpected)
             : throw new RefusalException(new InputError(ErrorCode.OutOfRange, "the loads sum to nothing", "a car that weighs something", "correct the loads") { Field = "--corners" });
     }
 
@@ -81,9 +83,14 @@ internal sealed class PlanningInputs(CommandContext context)
             throw new RefusalException(new InputError(ErrorCode.Contradiction, $"{record.Id} is of a vehicle on other wheels than {vehicle.Name}", "a weighing of this vehicle", "choose another record") { Field = "--record" });
         }
 
+        if (!record.Result.Vehicle.StandsLike(vehicle, SameGeometryM))
+        {
+            throw new RefusalException(new InputError(ErrorCode.Contradiction, $"{record.Id} is of {record.Result.Vehicle.Name}, another car than {vehicle.Name}", "a weighing of this car", "choose another record, or another --vehicle") { Field = "--record" });
+        }
+
         return loads.FirstOrDefault(load => load.Value is null).Key is { } missing
             ? throw new RefusalException(new InputError(ErrorCode.Missing, $"{record.Id} does not know the load of {missing}", "a load for every wheel", "weigh again, or choose another record") { Field = "--record" })
-            : WeighingResult.Of(vehicle, loads, record.Result.Reasons);
+            : WeighingResult.Of(vehicle, loads, record.Result.Reasons).Without(ReasonCode.FarFromExpected);
     }
 
     /// <summary>The loads of a weighing without a gap.</summary>

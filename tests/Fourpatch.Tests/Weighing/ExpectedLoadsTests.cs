@@ -19,10 +19,10 @@ public class ExpectedLoadsTests
     [InlineData(90, 120, 150, 140, "FL and FR carry about what is expected of each other: are their stations, cells or plugs exchanged?")]
     [InlineData(140, 91, 128, 139, null)]
     [InlineData(150, 88, 121, 141, "FL and RL carry about what is expected of each other")]
-    [InlineData(40, 30, 50, 47, "every wheel carries about 1/3.0 of what is expected: a lever without its factor?")]
+    [InlineData(40, 30, 50, 47, "every wheel carries about 33 % of what is expected: a lever without its factor?")]
     [InlineData(360, 270, 450, 420, "every wheel carries about 3.0 times what is expected: a lever_factor that does not belong there?")]
     [InlineData(265, 198, 331, 309, "pounds taken for kilograms")]
-    [InlineData(120, 30, 150, 140, "FR carries 1/3.0 of what is expected: a lever without its factor")]
+    [InlineData(120, 30, 150, 140, "FR carries 33 % of what is expected: a lever without its factor")]
     [InlineData(0, 0, 0.5, 0, null)]
     [InlineData(3, 2, 4, 3, null)]
     public void The_likely_slip_is_named_and_nothing_is_forbidden(double fl, double fr, double rl, double rr, string? expected)

@@ -164,6 +164,16 @@ public class LineReaderTests
         }
     }
 
+    [Fact]
+    public void An_asterisk_ends_the_body_so_that_a_second_one_is_no_line_of_ours_whatever_its_checksum()
+    {
+        byte[] body = "G,1*2"u8.ToArray();
+        byte[] line = [.. body, .. Encoding.ASCII.GetBytes($"*{Crc32.Of(body, 0, body.Length):X8}\r\n")];
+        Assert.NotEqual(LineOutcome.Good, PushAll(new LineReader(), line));
+        byte[] whole = [.. body[..3], .. Encoding.ASCII.GetBytes($"*{Crc32.Of(body, 0, 3):X8}\r\n")];
+        Assert.Equal(LineOutcome.Good, PushAll(new LineReader(), whole));
+    }
+
     [Theory]
     [InlineData("ets Jul 29 2019 12:21:46\r\n\r\nrst:0x1 (POWERON_RESET),boot:0x13 (SPI_FAST_FLASH_BOOT)\r\n", 2, 0, 0)]
     [InlineData("\n\r\n\n\n", 0, 0, 0)]

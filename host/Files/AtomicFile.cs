@@ -29,7 +29,8 @@ public static class AtomicFile
         string? temporary = null;
         try
         {
-            var whole = Path.GetFullPath(path);
+            // A link goes on being one: what it leads to is replaced.
+            var whole = Path.GetFullPath(new FileInfo(path).LinkTarget is null ? path : File.ResolveLinkTarget(path, returnFinalTarget: true)!.FullName);
             if (Directory.Exists(whole))
                 return Refusal(path, "is a folder");
             temporary = $"{whole}.{Guid.NewGuid():N}.tmp";
@@ -39,6 +40,8 @@ public static class AtomicFile
                 stream.Flush(flushToDisk: true);
             }
 
+            if (!OperatingSystem.IsWindows() && File.Exists(whole))
+                File.SetUnixFileMode(temporary, File.GetUnixFileMode(whole));
             File.Move(temporary, whole, overwrite: true);
             temporary = null;
             return null;

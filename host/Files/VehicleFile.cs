@@ -21,7 +21,7 @@ public static class VehicleFile
     private static readonly NumberRule Rate = new("a rate in N/mm (inf: rigid)", 0, LowestExcluded: true, MayBeInfinite: true);
     private static readonly NumberRule BarRate = new("a rate in N/mm", 0);
     private static readonly NumberRule Torsion = new("a stiffness in Nm per degree", 0, LowestExcluded: true, MayBeInfinite: true);
-    private static readonly NumberRule Twist = new("a stiffness in Nm per radian", 0, LowestExcluded: true);
+    private static readonly NumberRule Twist = new("a stiffness in Nm per radian", 100, 1e7);
     private static readonly NumberRule Ratio = new("spring travel per wheel travel", 0, 2, LowestExcluded: true);
     private static readonly NumberRule Pitch = new("a thread pitch in mm", 0, 10, LowestExcluded: true);
     private static readonly NumberRule Mass = new("a mass in kg", 0, LowestExcluded: true);

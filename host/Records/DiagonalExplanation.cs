@@ -184,9 +184,9 @@ public sealed record DiagonalExplanation
             return Comparison.Of(record, record);
         }
 
-        if (pair.With.Result.Vehicle.Name != record.Result.Vehicle.Name)
+        if (new[] { pair.With, pair.Without }.FirstOrDefault(one => one.Result.Vehicle.Name != record.Result.Vehicle.Name) is { } other)
         {
-            return new InputError(ErrorCode.Contradiction, $"{pair.With.Id} is a weighing of {pair.With.Result.Vehicle.Name}, {record.Id} one of {record.Result.Vehicle.Name}", "weighings of one car", "name another record");
+            return new InputError(ErrorCode.Contradiction, $"{other.Id} is a weighing of {other.Result.Vehicle.Name}, {record.Id} one of {record.Result.Vehicle.Name}", "weighings of one car", "name another record");
         }
 
         return Comparison.Of(pair.Without, pair.With).Then<Comparison>(comparison =>

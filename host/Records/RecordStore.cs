@@ -33,8 +33,8 @@ public sealed partial class RecordStore : IDisposable
     /// <summary>The file.</summary>
     public string File { get; }
 
-    /// <summary>Whether a folder holds a file of records.</summary>
-    public static bool IsIn(string folder) => System.IO.File.Exists(Path.Combine(folder, FileName));
+    /// <summary>Whether a folder holds a file of records, or something in its place: opening it says what.</summary>
+    public static bool IsIn(string folder) => Path.Combine(folder, FileName) is var file && (System.IO.File.Exists(file) || Directory.Exists(file) || System.IO.File.Exists(folder));
 
     /// <summary>Opens the file of records of a folder, making both where there are none. An older file is brought to this version.</summary>
     public static Result<RecordStore> Open(string folder)

@@ -68,10 +68,11 @@ internal sealed class CgHeightCommand
         _saving.Check(parsed, _context);
         IReadOnlyList<LiftStep> steps;
         LiftDoubt doubt;
+        var draft = new LiftDraft(_context);
         if (isGuided)
         {
             IReadOnlyList<PortAddress>? ports = isLive ? chosen.ReadPorts(_ports, _controlLines, _layout) : null;
-            (steps, doubt) = await GuideAsync(chosen, vehicle, isFront, ports, total, new(0, 0, uReadingKg, uRiseM), unit, cancel).ConfigureAwait(false);
+            (steps, doubt) = await GuideAsync(draft, chosen, vehicle, isFront, ports, total, new(0, 0, uReadingKg, uRiseM), unit, cancel).ConfigureAwait(false);
         }
         else
         {
@@ -93,7 +94,17 @@ internal sealed class CgHeightCommand
 
         // Shown first: what was found must be seen even when it cannot be kept.
         JsonAnswer answer = CgHeightAnswer.Of(result);
-        string? id = _saving.Save(parsed, _context, vehicle.Name, result.IsAcceptable, KeptCgHeight.Inputs(result, doubt, said), answer);
+        string? id;
+        try
+        {
+            id = _saving.Save(parsed, _context, vehicle.Name, result.IsAcceptable, KeptCgHeight.Inputs(result, doubt, said), answer);
+        }
+        catch (RefusalException)
+        {
+            draft.Say(new Dialogue(_context.Terminal));
+            throw;
+        }
+
         if (parsed.GetValue(_json))
         {
             _context.Terminal.Out.Write(answer.Put("record_id", id).Put("vehicle", chosen.VehicleObject).ToText());
@@ -103,6 +114,7 @@ internal sealed class CgHeightCommand
             DocumentSaving.Say(id, _context);
         }
 
+        draft.Forget();
         return result.IsAcceptable ? ExitCodes.Good : ExitCodes.NotAcceptable;
     }
 
@@ -119,10 +131,9 @@ internal sealed class CgHeightCommand
         ErrorCode.Missing, "the car's total is not known", "--known-total KG", "weigh it level first, all wheels") { Field = _total.Name });
 
     private async Task<(IReadOnlyList<LiftStep> Steps, LiftDoubt Doubt)> GuideAsync(
-        Chosen chosen, Vehicle vehicle, bool isFront, IReadOnlyList<PortAddress>? ports, KnownTotal? total, LiftDoubt said, MassUnit unit, CancellationToken cancel)
+        LiftDraft draft, Chosen chosen, Vehicle vehicle, bool isFront, IReadOnlyList<PortAddress>? ports, KnownTotal? total, LiftDoubt said, MassUnit unit, CancellationToken cancel)
     {
         var dialogue = new Dialogue(_context.Terminal);
-        var draft = new LiftDraft(_context);
         await using LiftRig? rig = ports is null ? null : await LiftRig.ConnectAsync(dialogue, ports, chosen, vehicle, isFront, new Figures(unit), _context, cancel).ConfigureAwait(false);
         LiftDoubt doubt;
         if (total is not null)
@@ -144,7 +155,6 @@ internal sealed class CgHeightCommand
         try
         {
             IReadOnlyList<LiftStep> steps = await guide.TakeAsync(cancel).ConfigureAwait(false);
-            draft.Forget();
             return (steps, doubt with { URigKg = guide.URigKg });
         }
         catch (Exception left) when (left is LeftDialogueException or OperationCanceledException)

@@ -1,5 +1,4 @@
 using System.CommandLine;
-using System.Globalization;
 using Fourpatch.Files;
 using Fourpatch.Records;
 using Fourpatch.Reports;
@@ -12,7 +11,8 @@ namespace Fourpatch.Commands.Measuring;
 internal sealed class ExplainCommand
 {
     // A tape round a tyre, and a calliper on a thread: to either side (common practice, no source).
-    private const double CircumferenceLimitM = 0.003, SeatLimitM = 0.0005;
+    private const double CircumferenceLimitM = 0.003, SeatLimitM = 0.0005, ShortestM = 0.3, LongestM = 5;
+    private const string Circumference = "circumference of the tyre";
 
     private readonly Argument<string> _id = new("ID") { Description = "a kept weighing: its id or the beginning of it, its name, or last" };
     private readonly Option<string?> _vehicle = new("--vehicle") { Description = "the vehicle file as it is now; the record's own unless given", HelpName = "FILE.toml" };
@@ -48,8 +48,10 @@ internal sealed class ExplainCommand
         Vehicle vehicle = parsed.GetValue(_vehicle) is { } file ? VehicleFile.Read(_context.Files.Resolve(file)).OrRefuse() : record.Result.Vehicle;
         var evidence = new DiagonalEvidence
         {
-            Floor = vehicle.HasFourCorners && (parsed.GetValue(_floor) ?? Noted(record, "floor")) is { } place ? (place, KeptFloor.Find(store, place, vehicle).OrRefuse(_floor.Name)) : null,
-            CircumferencesM = parsed.GetValue(_tyres) is { } tyres ? ReadFour(tyres, _tyres, "circumference of the tyre", CircumferenceLimitM, 0.3, 5) : NotedTyres(record),
+            Floor = !vehicle.HasFourCorners ? null
+                : parsed.GetValue(_floor) is { } place ? (place, KeptFloor.Find(store, place, vehicle).OrRefuse(_floor.Name))
+                : Noted(record, "floor") is { } noted && KeptFloor.Find(store, noted, vehicle).TryGet(out FloorSurvey? survey, out _) ? (noted, survey) : null,
+            CircumferencesM = parsed.GetValue(_tyres) is { } tyres ? ReadFour(tyres, _tyres, Circumference, CircumferenceLimitM, ShortestM, LongestM) : NotedTyres(record),
             SeatsM = parsed.GetValue(_seats) is { } seats ? ReadFour(seats, _seats, "height of the spring seat", SeatLimitM, 0, 0.5) : null,
             Bars = Pair(parsed, store, _barsOff, _barsOn, record),
             Driver = Pair(parsed, store, _withoutDriver, _withDriver, record),
@@ -86,11 +88,13 @@ internal sealed class ExplainCommand
 
     private static string? Noted(WeighingRecord record, string name) => record.Result.Conditions.GetValueOrDefault(name);
 
-    private static Corners<Measured>? NotedTyres(WeighingRecord record)
+    /// <summary>Noted with the weighing, all four; what is noted and cannot be is said, and <c>--tyres</c> takes its place.</summary>
+    private Corners<Measured>? NotedTyres(WeighingRecord record)
     {
-        double?[] noted = [.. Corners.All.Select(corner =>
-            double.TryParse(Noted(record, $"circumference_{corner}_mm"), NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out double mm) && mm > 0 ? mm / 1000 : (double?)null)];
-        return noted.All(metres => metres is not null) ? Corners.From(noted).Select((corner, metres) => OneOf(corner, metres!.Value, "circumference of the tyre", CircumferenceLimitM)) : null;
+        string?[] noted = [.. Corners.All.Select(corner => Noted(record, $"circumference_{corner}_mm"))];
+        return noted.All(text => text is not null)
+            ? ReadFour(string.Join(',', Corners.All.Select(corner => $"{corner}={noted[(int)corner]}")), _tyres, Circumference, CircumferenceLimitM, ShortestM, LongestM)
+            : null;
     }
 
     private static Corners<Measured> ReadFour(string typed, Option<string?> option, string what, double limitM, double lowestM, double highestM)

@@ -83,7 +83,7 @@ internal sealed class PlanningInputs(CommandContext context)
             throw new RefusalException(new InputError(ErrorCode.Contradiction, $"{record.Id} is of a vehicle on other wheels than {vehicle.Name}", "a weighing of this vehicle", "choose another record") { Field = "--record" });
         }
 
-        if (!record.Result.Vehicle.StandsLike(vehicle, SameGeometryM))
+        if (record.Result.Vehicle.Name != vehicle.Name || !record.Result.Vehicle.StandsLike(vehicle, SameGeometryM))
         {
             throw new RefusalException(new InputError(ErrorCode.Contradiction, $"{record.Id} is of {record.Result.Vehicle.Name}, another car than {vehicle.Name}", "a weighing of this car", "choose another record, or another --vehicle") { Field = "--record" });
         }

@@ -87,6 +87,20 @@ public class ExplainTests
     }
 
     [Fact]
+    public async Task What_was_noted_and_cannot_be_used_does_not_become_a_figure()
+    {
+        using Bench bench = Garage();
+        await SaveAsync(bench, "noted", "FL=240,FR=260,RL=258,RR=242", "--condition", "floor=nowhere");
+        JsonNode answer = (await bench.RunAsync("explain", "noted", "--json")).Answer;
+        Assert.Contains(answer["unknown"]!.AsArray(), one => ((string)one!).StartsWith("floor", StringComparison.Ordinal));
+        string[] tyres = [.. new[] { "FL=1", "FR=1", "RL=1", "RR=1600" }.SelectMany(one => new[] { "--condition", $"circumference_{one.Replace("=", "_mm=", StringComparison.Ordinal)}" })];
+        await SaveAsync(bench, "tyres", "FL=240,FR=260,RL=258,RR=242", tyres);
+        Outcome refused = await bench.RunAsync("explain", "tyres");
+        Assert.Equal(2, refused.ExitCode);
+        Assert.Contains("--tyres", refused.Errors, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task Without_rates_only_differences_of_weighings_are_told()
     {
         using var bench = new Bench { Data = "d" };
@@ -105,7 +119,7 @@ public class ExplainTests
     [InlineData("explain found --bars-on three", "--bars-on", "name both weighings")]
     [InlineData("explain found --bars-off three --bars-on three", "both weighings of the pair", "name the other one")]
     [InlineData("explain found --bars-off found --bars-on three", "Tern", "name another record")]
-    [InlineData("explain found --bars-off three", "same wheels", "choose another record")]
+    [InlineData("explain found --bars-off three", "Tern", "name another record")]
     [InlineData("explain found --without-driver nosuch", "nosuch", "records list")]
     [InlineData("explain found --floor cellar", "cellar", "--kind floor")]
     [InlineData("explain found --tyres FL=1800,FR=1810", "RL", "add RL")]

@@ -46,6 +46,22 @@ public class CellWatchTests
         Assert.Equal(51u, _watch.Counters.Suspect);
     }
 
+    [Fact]
+    public void Every_second_result_lost_for_a_while_is_a_loss_and_no_slower_amplifier()
+    {
+        for (int i = 0; i < 20; i++)
+        {
+            Enter(12500, 100 + i);
+        }
+
+        for (int i = 0; i < 6; i++)
+        {
+            Enter(25000, 200 + i);
+        }
+
+        Assert.Equal(6u, _watch.Counters.MissedEstimate);
+    }
+
     [Theory]
     [InlineData(SampleStatus.Settling)]
     [InlineData(SampleStatus.Overlapped)]

@@ -52,6 +52,22 @@ public class StationTests
     }
 
     [Fact]
+    public void How_sure_the_zero_of_a_cell_is_goes_into_its_load_by_its_span()
+    {
+        var id = new CellId("B1", 1);
+        Measured load = new StationReader(new RigLayout(), new CellAssumptions()).Join(
+            new StationLayout { Name = "FL", Cells = [id] },
+            [new CellEvidence(
+                id,
+                new CellMean { Id = id, Status = SampleStatus.Ok, Verdict = SettlingVerdict.Settled, Counts = 90_000, StandardUncertaintyCounts = 3, DegreesOfFreedom = 20, Used = 80, EndMicroseconds = 1 },
+                new CellCalibration { SpanPicokilograms = -1_000_000_000, DateYyyymmdd = 20260301, CapacityGrams = 200_000, SpanOwnPpm = 100, ZeroUncertaintySixteenths = 32 })]).LoadKg!;
+
+        // A gram a count, two counts.
+        Contribution zero = Assert.Single(load.Contributions, one => one.Cause.Name == "zero of cell B1:1");
+        Assert.Equal(0.002, Math.Abs(zero.Amount), 12);
+    }
+
+    [Fact]
     public void What_a_tare_and_the_castors_may_be_off_are_causes_and_only_the_castors_are_new_at_every_wheel()
     {
         CellId[] ids = [.. Enumerable.Range(1, 4).Select(cell => new CellId("B1", cell))];

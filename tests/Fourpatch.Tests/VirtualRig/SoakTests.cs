@@ -20,7 +20,7 @@ public class Alone
 [Collection(Alone.Name)]
 public class SoakTests(ITestOutputHelper output)
 {
-    private const double ShortHours = 1.0 / 60;
+    private const double ShortHours = 10.0 / 60;
     private const double MostGrowthMb = 16;
 
     // Slipped clock pulses that leave the data line as it should be halve a reading: it is the robust mean that leaves it out. Exchanged plugs

@@ -21,7 +21,9 @@ public class RecordTests
             string id = store.Save(record).Value.Id;
             StoredRecord read = store.Find(id).Value;
             Assert.Equal(Text(record with { Id = id }), Text(read));
-            Assert.True(AgainOf(read).Agrees, $"{record.Name}: {AgainOf(read).LargestShare}");
+
+            // What this version wrote comes out to the last digit; only figures of an earlier one have half-widths that were less well worked out.
+            Assert.True(AgainOf(read) is { Agrees: true, LargestShare: <= Recomputation.SameShare }, $"{record.Name}: {AgainOf(read).LargestShare}");
             refusedOnes += read is WeighingRecord { Result.IsAcceptable: false } ? 1 : 0;
         }
 
@@ -41,7 +43,7 @@ public class RecordTests
             string id = store.Save(record).Value.Id;
             WeighingRecord read = store.FindWeighing(id).Value;
             Assert.True(Text(record with { Id = id }) == Text(read), $"seed {seed} is not read back as it was");
-            Assert.True(Recomputation.Of(read).Agrees, $"seed {seed}: {Recomputation.Of(read).LargestShare}");
+            Assert.True(Recomputation.Of(read) is { Agrees: true, LargestShare: <= Recomputation.SameShare }, $"seed {seed}: {Recomputation.Of(read).LargestShare}");
             Assert.Equal(result.Reasons, read.Recompute().Reasons);
         }
     }

@@ -169,6 +169,11 @@ public class WatchTests
         string[] lines = outcome.Out.Split('\n', StringSplitOptions.RemoveEmptyEntries);
         Assert.All(lines, line => Assert.Null(Files.AnswerSchemas.Complaint(line)));
         Assert.Contains("\"state\":\"settled\",\"alarm\":null", lines[^1], StringComparison.Ordinal);
+
+        // The number of the conversion that a line brings goes up as they come: 80 a second.
+        var (first, last) = (System.Text.Json.Nodes.JsonNode.Parse(lines[^3])!, System.Text.Json.Nodes.JsonNode.Parse(lines[^1])!);
+        double seconds = ((DateTimeOffset)last["time_utc"]! - (DateTimeOffset)first["time_utc"]!).TotalSeconds;
+        Assert.InRange(((long)last["cells"]![0]!["conversion"]! - (long)first["cells"]![0]!["conversion"]!) / seconds, 60, 100);
     }
 
     [Fact]

@@ -210,6 +210,7 @@ function showGuide(now) {
   put($('guide-enter'), question.enter);
   $('guide-loads').hidden = !question.wantsLoads;
   say(question.text);
+  if (question.number === 1) $('guide').scrollIntoView();
   const first = question.kind === 'text' ? $('guide-answer') : question.kind === 'yes-no' ? $('guide-yes') : $('guide-enter');
   if (document.activeElement === document.body || $('guide').contains(document.activeElement)) first.focus({ preventScroll: true });
 }

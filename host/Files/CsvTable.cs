@@ -75,6 +75,12 @@ internal sealed class CsvTable
 
         if (table.TakeHeader(rows[0], columns) is { } wrong)
             return wrong;
+        foreach (var row in rows)
+        {
+            if (row.Cells.Select(Names.WhyNot).FirstOrDefault(unseen => unseen is not null) is { } unseen)
+                return unseen with { File = file, Line = row.Line };
+        }
+
         table.Rows = [.. rows.Skip(1)];
         return table.Rows.Count > 0
             ? table
@@ -124,6 +130,18 @@ internal sealed class CsvTable
     private static char SeparatorOf(string header) =>
         header.Contains(',', StringComparison.Ordinal) ? ',' : header.Contains(';', StringComparison.Ordinal) ? ';' : header.Contains('\t', StringComparison.Ordinal) ? '\t' : ',';
 
+    /// <summary>
+    /// A text that people typed, for writing: a spreadsheet takes what begins with =, +, - or @ for a formula and may run it, so such a text gets an
+    /// apostrophe before it, which a reader takes off again (OWASP, "CSV Injection"). Numbers are written with <see cref="Cell"/>.
+    /// </summary>
+    public static string TextCell(string text) => Cell(IsLikeFormula(text.TrimStart().TrimStart('\'')) ? "'" + text.Trim() : text);
+
+    /// <summary>The text as it was before <see cref="TextCell"/>.</summary>
+    internal static string TextOf(string cell) => cell.StartsWith('\'') && IsLikeFormula(cell.TrimStart('\'')) ? cell[1..] : cell;
+
+    // The wide forms of the same signs are formulas, too, to some programs.
+    private static bool IsLikeFormula(string text) => text.Length > 0 && text[0] is '=' or '+' or '-' or '@' or '\uFF1D' or '\uFF0B' or '\uFF0D' or '\uFF20';
+
     /// <summary>A cell for writing: on one line, without spaces around it, quoted where a separator, a quote or a leading # would be misread.</summary>
     public static string Cell(string text)
     {
@@ -141,7 +159,7 @@ internal sealed class CsvRow(CsvTable table, int line, IReadOnlyList<string> cel
 
     /// <summary>The cell's text, null when it is blank or the column is not there.</summary>
     public string? Text(string column) =>
-        table.Find(column) is var (index, _, _) && index < Cells.Count && Cells[index].Length > 0 ? Cells[index] : null;
+        table.Find(column) is var (index, _, _) && index < Cells.Count && Cells[index].Length > 0 ? CsvTable.TextOf(Cells[index]) : null;
 
     public string RequiredText(string column)
     {
@@ -196,7 +214,7 @@ internal sealed class CsvRow(CsvTable table, int line, IReadOnlyList<string> cel
             return null;
         if (Words.TryParse(text, out T word))
             return word;
-        Report(column, ErrorCode.UnknownName, $"found {InputError.Quote(text)}", Words.List<T>(), Nearest.Remedy(text, Words.All<T>()));
+        Report(column, ErrorCode.UnknownName, $"found {InputError.Quote(text)}", Words.List<T>(), Nearest.AmongThem(text, Words.All<T>()));
         return null;
     }
 

@@ -93,7 +93,7 @@ public static class Cli
 
     // A value that begins with @ is a value: nothing is read from files behind a person's back.
     private static ParseResult Parse(IReadOnlyList<string> args, CommandContext context) =>
-        BuildRoot(context).Parse(args.Count == 0 ? ["--help"] : args, new ParserConfiguration { ResponseFileTokenReplacer = null });
+        BuildRoot(context).Parse(args.Count == 0 ? ["--help"] : CompletionCommand.Asked(args), new ParserConfiguration { ResponseFileTokenReplacer = null });
 
     /// <summary>Every command, as help and its tests look at them.</summary>
     internal static RootCommand BuildRoot(CommandContext context)

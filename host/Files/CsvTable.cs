@@ -36,7 +36,7 @@ internal sealed class CsvTable
         // A quote in a comment must not open a quoted cell.
         for (var index = 0; index < lines.Length; index++)
         {
-            if (lines[index].StartsWith('#'))
+            if (lines[index].StartsWith('#') || (index == 0 && IsSeparatorLine(lines[0])))
                 lines[index] = "";
         }
 
@@ -127,6 +127,9 @@ internal sealed class CsvTable
 
     private static string Header(IReadOnlyList<CsvColumn> columns) => "the columns " + string.Join(",", columns.Where(column => column.Required).Select(column => column.Name));
 
+    // Some spreadsheets say before the header what stands between the cells; the header shows it, too.
+    private static bool IsSeparatorLine(string line) => line.TrimEnd() is ['s' or 'S', 'e' or 'E', 'p' or 'P', '=', ',' or ';' or '\t'] or "sep=";
+
     private static char SeparatorOf(string header) =>
         header.Contains(',', StringComparison.Ordinal) ? ',' : header.Contains(';', StringComparison.Ordinal) ? ';' : header.Contains('\t', StringComparison.Ordinal) ? '\t' : ',';
 
@@ -177,7 +180,7 @@ internal sealed class CsvRow(CsvTable table, int line, IReadOnlyList<string> cel
         var plain = table.Separator == ';' && !text.Contains('.', StringComparison.Ordinal) ? text.Replace(',', '.') : text;
         if (!double.TryParse(plain, NumberStyles.Float, CultureInfo.InvariantCulture, out var number) || !double.IsFinite(number))
         {
-            Report(column, ErrorCode.WrongType, $"found {InputError.Quote(text)}", rule.Expected, text.Contains(',', StringComparison.Ordinal) ? "write a decimal point, not a comma" : "write a plain number; the unit belongs in the header");
+            Report(column, ErrorCode.WrongType, $"found {InputError.Quote(text)}", rule.Expected, !text.Contains(',', StringComparison.Ordinal) ? "write a plain number; the unit belongs in the header" : table.Separator == ';' ? "leave out the marks between thousands" : "write a decimal point, not a comma; with semicolons between the cells commas are taken, too");
             return null;
         }
 
@@ -231,7 +234,7 @@ internal sealed class CsvRow(CsvTable table, int line, IReadOnlyList<string> cel
     public void CheckLength(int headings)
     {
         if (Cells.Skip(headings).FirstOrDefault(cell => cell.Length > 0) is { } extra)
-            Report(null, ErrorCode.Syntax, $"found {InputError.Quote(extra)} behind the last column", string.Create(CultureInfo.InvariantCulture, $"{headings} cells"), "put a text with commas in double quotes");
+            Report(null, ErrorCode.Syntax, $"found {InputError.Quote(extra)} behind the last column", string.Create(CultureInfo.InvariantCulture, $"{headings} cells"), "put a text with commas in double quotes; numbers with decimal commas want semicolons between the cells");
     }
 
     public void Report(string? column, ErrorCode code, string problem, string expected, string remedy) =>

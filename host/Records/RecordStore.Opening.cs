@@ -6,6 +6,9 @@ namespace Fourpatch.Records;
 /// <summary>Opening: to keep something, or only to look.</summary>
 public sealed partial class RecordStore
 {
+    // The second is there while another program has the file open.
+    private static readonly string[] FileAndLog = ["", "-wal"];
+
     /// <summary>Whether a folder holds a file of records, or something in its place, or cannot be looked into: opening it says what.</summary>
     public static bool IsIn(string folder)
     {
@@ -75,7 +78,7 @@ public sealed partial class RecordStore
         bool isOpen = false;
         try
         {
-            foreach (string part in new[] { "", "-wal" }.Where(part => System.IO.File.Exists(file + part)))
+            foreach (string part in FileAndLog.Where(part => System.IO.File.Exists(file + part)))
             {
                 System.IO.File.Copy(file + part, copy + part);
                 new FileInfo(copy + part).IsReadOnly = false;

@@ -174,6 +174,22 @@ public class PartTests
         Assert.Null(heavy["results"]!["cross_share"]!["predicted"]);
     }
 
+    [Fact]
+    public async Task Who_marks_a_part_against_the_weighings_has_the_last_word()
+    {
+        using Bench bench = NewBench();
+        await KeepAsync(bench, "before", "FL=400,FR=380,RL=330,RR=310");
+        await KeepAsync(bench, "same", "FL=400.5,FR=380,RL=330,RR=310");
+        Outcome doubted = await bench.RunAsync([.. Fit.Split(' '), "--before", "before", "--after", "same"]);
+        Assert.Equal(1, doubted.ExitCode);
+        Assert.Contains("NOT ACCEPTABLE:", doubted.Out, StringComparison.Ordinal);
+        Assert.Equal(Parts, bench.Read("parts.csv"));
+        Outcome marked = await bench.RunAsync([.. Fit.Split(' '), "--before", "before", "--after", "same", "--mark"]);
+        Assert.Equal(0, marked.ExitCode);
+        Assert.Contains("To know: - the car did not get heavier by gearbox", marked.OneLine, StringComparison.Ordinal);
+        Assert.Contains("gearbox,fixed", bench.Read("parts.csv"), StringComparison.Ordinal);
+    }
+
     [Theory]
     [InlineData(40)]
     [InlineData(60)]

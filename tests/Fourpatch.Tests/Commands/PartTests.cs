@@ -44,7 +44,7 @@ public class PartTests
         { Weigh + " --reading 38 --unit stone", "--unit", "choose one" },
         { Weigh + " --reading 9000kg --resolution -1", "--resolution", "" },
         { "part fit", "NAME", "--help" },
-        { "part fit trolley --parts parts.csv --vehicle plain.toml", "NAME", "by hand" },
+        { "part fit trolley --parts parts.csv --vehicle plain.toml", "NAME", "take its row out of the list" },
         { "part fit gearbox --vehicle plain.toml", "--parts", "parts new" },
         { Fit + " --before one", "--after", "give both" },
         { Fit + " --after one", "--before", "give both" },
@@ -186,7 +186,9 @@ public class PartTests
         Assert.Equal(Parts, bench.Read("parts.csv"));
         Outcome marked = await bench.RunAsync([.. Fit.Split(' '), "--before", "before", "--after", "same", "--mark"]);
         Assert.Equal(0, marked.ExitCode);
-        Assert.Contains("To know: - the car did not get heavier by gearbox", marked.OneLine, StringComparison.Ordinal);
+        Assert.Contains("the car did not get heavier by gearbox", marked.OneLine, StringComparison.Ordinal);
+        Assert.Contains("To know:", marked.Out, StringComparison.Ordinal);
+        Assert.DoesNotContain("NOT ACCEPTABLE", marked.Out, StringComparison.Ordinal);
         Assert.Contains("gearbox,fixed", bench.Read("parts.csv"), StringComparison.Ordinal);
     }
 

@@ -44,7 +44,6 @@ public class ErrorTests
     [InlineData("\u2066Wren", "U+2066")]
     [InlineData("Wren\u3164", "U+3164")]
     [InlineData("Wr\ten", "U+0009")]
-    [InlineData("Wren\ud800", "U+D800")]
     public void A_name_may_be_of_any_script_and_hide_nothing(string name, string? hidden)
     {
         InputError? error = Names.WhyNot(name);
@@ -52,6 +51,10 @@ public class ErrorTests
         Assert.Contains(hidden ?? "", error?.OneLine ?? "", StringComparison.Ordinal);
         Assert.Equal(hidden is null, Names.Visible(name) == name);
     }
+
+    // Not a case above: an attribute cannot hold half a pair.
+    [Fact]
+    public void Half_a_sign_is_no_sign() => Assert.Contains("U+D800", Names.WhyNot("Wren" + (char)0xD800)!.OneLine, StringComparison.Ordinal);
 
     [Fact]
     public void What_was_found_is_shortened() => Assert.Equal(42, InputError.Quote(new string('x', 1000)).Length);

@@ -156,14 +156,14 @@ public class HelpCommandTests
             return;
         }
 
-        string script = CompletionCommand.Scripts["bash"] + """
+        string script = (CompletionCommand.Scripts["bash"] + """
 
             fourpatch() { printf '%s|%s\n' "$1" "$2" >&2; printf 'weigh\nwatch\ncal\n'; }
             COMP_LINE='fourpatch we'; COMP_POINT=12; COMP_WORDS=(fourpatch we); COMP_CWORD=1
             exec 2>&1
             asked=$( { _fourpatch >/dev/null; } 2>&1 ); _fourpatch
             echo "asked ${asked}"; echo "offered ${COMPREPLY[*]}"
-            """.Replace("2>/dev/null", "", StringComparison.Ordinal);
+            """).Replace("2>/dev/null", "", StringComparison.Ordinal);
         using var bash = Process.Start(new ProcessStartInfo("/bin/bash", ["--norc", "-c", script]) { RedirectStandardOutput = true })!;
         string said = await bash.StandardOutput.ReadToEndAsync().WaitAsync(TimeSpan.FromSeconds(30));
         Assert.Contains("asked [suggest:2]|we", said, StringComparison.Ordinal);

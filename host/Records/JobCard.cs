@@ -51,7 +51,8 @@ public sealed record JobCard
     private JobCard(JobFacts facts)
     {
         Facts = facts;
-        Steps = [Rig(), Calibrated(), Checked(), Car(), Floor(), Weighed(), Planned(), Set()];
+        // The way of the guide first, so that both say the same comes next; then what makes a first weighing better.
+        Steps = [Rig(), Calibrated(), Car(), Weighed(), Planned(), Floor(), Checked(), Set()];
         string? noted = facts.Latest?.Result.Conditions.GetValueOrDefault(JobStage.Condition);
         StoppedAt = JobStage.Order.FirstOrDefault(stage => stage.Key.Equals(noted, StringComparison.OrdinalIgnoreCase));
     }
@@ -81,9 +82,9 @@ public sealed record JobCard
 
     private JobStep Rig() => Facts.Rig is { } rig
         ? Step(JobState.Done, $"{(rig.Boards.Count == 1 ? "board" : "boards")} {string.Join(", ", rig.Boards)} at {string.Join(", ", rig.Ports)}{(rig.LayoutFile is { } file ? $", layout {Path.GetFileName(file)}" : "")}")
-        : IsTyped ? Step(JobState.NotNeeded, "the loads are read off other scales and typed in") : Step(JobState.Open, "none used yet");
+        : IsTyped ? Step(JobState.NotNeeded, "the loads are read off other scales and typed in") : Step(JobState.Open, "none used yet; 'fourpatch guide' asks the ports and says what comes first");
 
-    private static JobStep Step(JobState state, string found) => new("rig", "Describe the rig", state, found, "fourpatch rig new", "the rig on its cables, tape and pen for labels", 10, false);
+    private static JobStep Step(JobState state, string found) => new("rig", "Bring up the rig", state, found, "fourpatch guide", "the rig on its cables, tape and pen for labels", 10, false);
 
     private JobStep Calibrated()
     {

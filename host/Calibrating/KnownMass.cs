@@ -116,7 +116,7 @@ public sealed record KnownMass
     }
 
     private static KnownMass Within(double kg, double halfWidthKg, string name, string how) =>
-        new(kg, Cause.RectangleStandardUncertainty(halfWidthKg), name, Invariant($"{name}: {kg:0.###} kg, {how}"));
+        new(kg, Cause.RectangleStandardUncertainty(halfWidthKg), name, Invariant($"{kg:0.###} kg ({name}: {how})"));
 
     private static string Invariant(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
 }

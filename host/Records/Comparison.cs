@@ -46,6 +46,9 @@ public sealed record Comparison
     /// <summary>What is to be said about it.</summary>
     public IReadOnlyList<Reason> Reasons { get; }
 
+    /// <summary>True when both bear the name of one vehicle.</summary>
+    public bool IsOfOneVehicle => Before.Result.Vehicle.Name == After.Result.Vehicle.Name;
+
     /// <summary>True when both weighings are good.</summary>
     public bool IsAcceptable => Before.Result.IsAcceptable && After.Result.IsAcceptable;
 
@@ -95,6 +98,12 @@ public sealed record Comparison
         {
             string why = record.KeptBecause is null ? "" : $": {record.KeptBecause}";
             yield return new(ReasonCode.KeptWithReason, null, $"{record.Id} was kept although it was not acceptable{why}; weigh again before you rely on the changes");
+        }
+
+        if (!comparison.IsOfOneVehicle)
+        {
+            yield return new(ReasonCode.Inconsistent, null, $"these are weighings of two vehicles, {comparison.Before.Result.Vehicle.Name} and {comparison.After.Result.Vehicle.Name}: nothing here says what changed on one of them");
+            yield break;
         }
 
         Difference total = comparison.Result("total_kg");

@@ -18,6 +18,11 @@ public sealed class ComparisonText(TextWriter output, MassUnit unit, int width, 
     {
         Wrapped($"before: {Heading(comparison.Before)}");
         Wrapped($"after:  {Heading(comparison.After)}");
+        if (!comparison.IsOfOneVehicle)
+        {
+            Wrapped("TWO VEHICLES, not one before and after.");
+        }
+
         output.WriteLine();
         if (width >= TableColumns)
         {

@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text.RegularExpressions;
 using Fourpatch.Files;
 using Fourpatch.Uncertainty;
+using Fourpatch.Vehicles;
 
 namespace Fourpatch.Reports;
 
@@ -32,6 +33,13 @@ public sealed partial class Figures(MassUnit unit)
 
     /// <summary>"1171.8 +/- 1.2 mm".</summary>
     public static string LengthMm(Measured? metres) => metres is null ? Unknown : $"{DisplayRounding.Text(metres * 1000)} mm";
+
+    /// <summary>"1152.0 +/- 1.8 mm behind the front axle", or ahead of it; of what has one axle line, "the axle".</summary>
+    public static string Along(Measured? behindM, Vehicle vehicle)
+    {
+        string axle = vehicle.Kind is VehicleKind.Trailer or VehicleKind.SingleAxle ? "the axle" : "the front axle";
+        return behindM is { Value: < 0 } ? $"{LengthMm(-behindM)} ahead of {axle}" : $"{LengthMm(behindM)} behind {axle}";
+    }
 
     /// <summary>"9.8 +/- 0.6 mm left of the centre line", or right of it.</summary>
     /// <param name="leftM">Metres left, negative right.</param>

@@ -132,7 +132,8 @@ public static class PlanViewText
         string none = result.Loads.Count <= 3
             ? "diagonal: not applicable; on three points or fewer there is none, and the floor's twist does not matter"
             : "diagonal: not applicable, it needs the four wheels of a car";
-        return result.Loads.Select(load => $"{load.Name.PadRight(widest)}  {figures.Mass(load.LoadKg),8} {figures.Unit.Symbol()}")
+        Measured? total = result.Totals.TotalKg is { Value: > 0 } known ? known : null;
+        return result.Loads.Select(load => $"{load.Name.PadRight(widest)}  {figures.Mass(load.LoadKg),8} {figures.Unit.Symbol()}   {Figures.Share(total is null || load.LoadKg is null ? null : load.LoadKg / total)}")
             .Append(none);
     }
 
@@ -152,7 +153,9 @@ public static class PlanViewText
 
         if (totals is { CgBehindFrontAxleM: { } behind, CgLeftOfCentreM: { } left })
         {
-            yield return $"centre of gravity (+) {Figures.LengthMm(behind)} behind the front axle, {Figures.Across(left)}";
+            string mark = result.Vehicle.HasFourCorners ? " (+)" : "";
+            bool isInLine = result.Vehicle.FreeWheels.Count > 0 && result.Vehicle.FreeWheels.All(wheel => wheel.LeftOfCentreM == 0);
+            yield return $"centre of gravity{mark} {Figures.Along(behind, result.Vehicle)}{(isInLine ? "" : $", {Figures.Across(left)}")}";
         }
     }
 

@@ -18,7 +18,7 @@ public static class RotationText
         {
             var figures = new Figures(unit);
             WeighingText.WriteWrapped(output, $"  front {Figures.Share(totals.FrontShare)}, left {Figures.Share(totals.LeftShare)}, cross {Figures.Share(totals.CrossShare)}", width);
-            WeighingText.WriteWrapped(output, $"  centre of gravity {Figures.LengthMm(totals.CgBehindFrontAxleM)} behind the front axle, {Figures.Across(totals.CgLeftOfCentreM)}", width);
+            WeighingText.WriteWrapped(output, $"  centre of gravity {Figures.Along(totals.CgBehindFrontAxleM, report.Vehicle)}, {Figures.Across(totals.CgLeftOfCentreM)}", width);
             WeighingText.WriteWrapped(output, $"  spans, cell 1 = 1: {string.Join(", ", fit.KgPerCountRatio!.Select(DisplayRounding.Text))}", width);
             if (report.LoadsKg is { } loads)
             {

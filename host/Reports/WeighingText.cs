@@ -89,7 +89,7 @@ public static class WeighingText
     public static void WriteLargestCause(TextWriter output, WeighingResult result, int width)
     {
         (string share, Measured? value) = result.Totals.CrossShare is { } cross ? ("cross", cross) : ("front", result.Totals.FrontShare);
-        if (value?.Largest is { } largest)
+        if (result.Vehicle.HasFourCorners && value?.Largest is { } largest)
         {
             WriteWrapped(output, $"most of the doubt in the {share} share: {largest.Cause.Name}{Remedy(largest.Cause)}", width);
         }

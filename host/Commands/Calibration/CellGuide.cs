@@ -25,7 +25,7 @@ internal sealed class CellGuide(Dialogue dialogue, CalBoard board, int cell, Mas
         List<KnownMass> loads = [mass ?? AskMass("What will you put on it? " + KnownMassText.Forms)];
         while (true)
         {
-            dialogue.Ask($"Put on {_figures.Sentence(loads[^1].Description)}. In the middle, gently. Then hands off and press Enter.");
+            dialogue.Ask($"Put {_figures.Sentence(loads[^1].Description)} on the cell, in the middle, gently. Then hands off and press Enter.");
             await AddAsync(loads[^1], LoadedFrom.Below, cancel).ConfigureAwait(false);
             string more = dialogue.Ask("Another load, the whole of it? (KIND:VALUE, or Enter when that was all; two loads show whether the cell is straight)");
             if (more.Length == 0)

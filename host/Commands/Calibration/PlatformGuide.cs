@@ -75,7 +75,7 @@ internal sealed class PlatformGuide(Dialogue dialogue, CalBoard board, MassUnit 
     {
         foreach (string spot in Spots)
         {
-            dialogue.Ask($"{load.Words}: {spot}, half way out and never near tipping. Hands off, then press Enter.");
+            dialogue.Ask($"Put {load.Words} {(spot == Middle ? "in the middle of the dolly" : spot + ", half way out and never near tipping")}. Hands off, then press Enter.");
             await AddAsync(spot, load, plate, null, cancel).ConfigureAwait(false);
         }
     }
@@ -85,7 +85,7 @@ internal sealed class PlatformGuide(Dialogue dialogue, CalBoard board, MassUnit 
         dialogue.Say("Now the castors: the same load in the middle, all four castors turned alike, the dolly not moved from its place.");
         foreach ((double degrees, string words) in Turns)
         {
-            dialogue.Ask($"{load.Words} in the middle, castors {words}. Hands off, then press Enter.");
+            dialogue.Ask($"Put {load.Words} in the middle, castors {words}. Hands off, then press Enter.");
             await AddAsync("castors turned", load, null, degrees, cancel).ConfigureAwait(false);
         }
 
@@ -105,7 +105,7 @@ internal sealed class PlatformGuide(Dialogue dialogue, CalBoard board, MassUnit 
             if (KnownMassText.Parse(typed, unit).TryGet(out KnownMass? known, out InputError? error))
             {
                 var load = new Load(known, known.Kg);
-                dialogue.Ask($"{load.Words}: {Middle}, no plate. Hands off, then press Enter.");
+                dialogue.Ask($"Put {load.Words} in the {Middle}, no plate. Hands off, then press Enter.");
                 await AddAsync(Middle, load, null, null, cancel).ConfigureAwait(false);
                 return;
             }
@@ -130,6 +130,6 @@ internal sealed class PlatformGuide(Dialogue dialogue, CalBoard board, MassUnit 
     /// <summary>What stands on the dolly: a known mass, the one unknown mass (both null), or nothing (0 kg).</summary>
     private sealed record Load(KnownMass? Known, double? MassKg)
     {
-        public string Words => Known?.Description ?? "The mass";
+        public string Words => Known?.Description ?? "the mass";
     }
 }

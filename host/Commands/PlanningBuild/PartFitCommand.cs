@@ -159,6 +159,8 @@ internal sealed class PartFitCommand
     private static WeighingRecord Known(WeighingRecord record, Vehicle vehicle, string field) =>
         !record.Result.Loads.Select(load => load.Name).SequenceEqual(WeighingResult.StationNames(vehicle))
             ? throw Refuse(ErrorCode.Contradiction, field, $"{record.Id} is of a vehicle on other wheels than {vehicle.Name}", "a weighing of this vehicle", "choose another record")
+            : record.Result.Vehicle.Name != vehicle.Name
+            ? throw Refuse(ErrorCode.Contradiction, field, $"{record.Id} is of {record.Result.Vehicle.Name}, another car than {vehicle.Name}", "a weighing of this car", "choose another record, or another --vehicle")
             : record.Result.Loads.FirstOrDefault(load => load.LoadKg is null) is { } missing
                 ? throw Refuse(ErrorCode.Missing, field, $"{record.Id} does not know the load of {missing.Name}", "a load for every wheel", "weigh again, or choose another record")
                 : record;

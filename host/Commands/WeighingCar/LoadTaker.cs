@@ -76,8 +76,8 @@ internal sealed class LoadTaker(Dialogue dialogue, RigSession rig, KeptReadings 
                 continue;
             }
 
-            string[] strange = [.. taken.Zip(shown, (one, now) => StrangeText(one, now.LoadKg!)).OfType<string>()];
-            if (strange.Length > 0 && !dialogue.AskYesNo($"{string.Join(", ", strange)}. Is there really nothing on it?"))
+            string[] strange = [.. taken.Zip(shown, (one, now) => StrangeText(one, now.LoadKg!) is { } odd ? (shown.Length == 1 ? odd : $"{one.Corner}: {odd}") : null).OfType<string>()];
+            if (strange.Length > 0 && !dialogue.AskYesNo($"{string.Join(", ", strange)}. Is there really nothing on {(shown.Length == 1 ? "it" : "them")}?"))
             {
                 continue;
             }

@@ -66,7 +66,7 @@ public static class PlotFile
         lock (Drawing)
         {
             return IsSvg(path)
-                ? AtomicFile.WriteText(path, plot.GetSvgXml(WidthPx, HeightPx))
+                ? AtomicFile.WriteText(path, SvgOf(plot))
                 : AtomicFile.Write(path, stream => stream.Write(plot.GetImageBytes(WidthPx, HeightPx, ImageFormat.Png)));
         }
     }
@@ -77,6 +77,29 @@ public static class PlotFile
 
     /// <summary>The type face as it is shipped.</summary>
     internal static Stream FaceStream() => Assembly.GetExecutingAssembly().GetManifestResourceStream("fonts/DejaVuSans.ttf")!;
+
+    // The library's SVG knows no dashes, and complains of them on the terminal. While it draws, dashed lines are solid, each kind in an ink
+    // hardly to be told from black; in the text that ink becomes black with dashes.
+    private static string SvgOf(Plot plot)
+    {
+        LinePattern[] patterns = [.. LinePattern.GetAllPatterns().Where(pattern => pattern.Intervals.Length > 0)];
+        (IHasLine Line, LinePattern Pattern)[] dashed = [.. plot.GetPlottables().OfType<IHasLine>().Select(line => (line, line.LinePattern)).Where(line => patterns.Contains(line.LinePattern))];
+        foreach (var (line, pattern) in dashed)
+        {
+            (line.LinePattern, line.LineColor) = (LinePattern.Solid, Ink(pattern));
+        }
+
+        string svg = plot.GetSvgXml(WidthPx, HeightPx);
+        foreach (var (line, pattern) in dashed)
+        {
+            (line.LinePattern, line.LineColor) = (pattern, Colors.Black);
+        }
+
+        return patterns.Aggregate(svg, (text, pattern) => text.Replace(
+            $"stroke=\"#{Ink(pattern).R:X2}0000\"", string.Create(CultureInfo.InvariantCulture, $"stroke=\"black\" stroke-dasharray=\"{string.Join(' ', pattern.Intervals)}\""), StringComparison.OrdinalIgnoreCase));
+
+        Color Ink(LinePattern pattern) => new((byte)(1 + Array.IndexOf(patterns, pattern)), 0, 0);
+    }
 
     private static string Number(double value) => Math.Round(value, 9).ToString("0.#########", CultureInfo.InvariantCulture);
 

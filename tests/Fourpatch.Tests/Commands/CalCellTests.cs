@@ -10,11 +10,11 @@ public class CalCellTests
     private static Script TwoLoads(VirtualGarage garage, string atTheEnd = "yes") => new Script()
         .On("Take everything off cell B1:2")
         .On("What will you put on it?", "shop:60")
-        .On("Put on shop scale: 60 kg", "", () => garage.LoadPad(2, 60))
+        .On("Put 60 kg (shop scale: weighed piece by piece on a shop scale, good to 0.2 %) on the cell", "", () => garage.LoadPad(2, 60))
         .On("Another load", "shop:120")
-        .On("Put on shop scale: 120 kg", "", () => garage.LoadPad(2, 120))
+        .On("Put 120 kg (shop scale", "", () => garage.LoadPad(2, 120))
         .On("Another load")
-        .On("Coming down: leave only shop scale: 60 kg", "", () => garage.LoadPad(2, 60))
+        .On("Coming down: leave only 60 kg", "", () => garage.LoadPad(2, 60))
         .On("Take everything off again", "", () => garage.LoadPad(2, 0))
         .On("Store this in board B1 for cell 2? (yes/no)", atTheEnd);
 
@@ -92,7 +92,7 @@ public class CalCellTests
     public async Task Quit_in_the_middle_stores_nothing(int after)
     {
         VirtualGarage garage = CalBench.EmptyPads();
-        string[] asked = ["Take everything off", "What will you put on it?", "Put on", "Another load", "Take everything off again"];
+        string[] asked = ["Take everything off", "What will you put on it?", "on the cell, in the middle", "Another load", "Take everything off again"];
         string[] answers = ["", "shop:60", "", "", ""];
         var script = new Script();
         for (int i = 0; i < after; i++)
@@ -118,7 +118,7 @@ public class CalCellTests
             .On("180 kg through a lever of 0.3333", "", () => garage.LoadPad(1, 60))
             .On("Another load", "nothing")
             .On("The load?", "shop:90")
-            .On("Put on shop scale: 90 kg", "", () => garage.LoadPad(1, 90))
+            .On("Put 90 kg", "", () => garage.LoadPad(1, 90))
             .On("Another load")
             .On("Coming down", "", () => garage.LoadPad(1, 60))
             .On("Take everything off again", "", () => garage.LoadPad(1, 0))
@@ -160,7 +160,7 @@ public class CalCellTests
         using var bench = new CalBench(garage, new Script()
             .On("Take everything off")
             .On("What will you put on it?", "shop:60")
-            .On("Put on", "", () => garage.LoadPad(2, 60))
+            .On("on the cell, in the middle", "", () => garage.LoadPad(2, 60))
             .On("Another load")
             .On("Take everything off again"));
         Outcome outcome = await bench.RunAndStoreNothingAsync("cal", "cell", "1", "--port", "virtual");

@@ -61,7 +61,7 @@ public class CalPlatformTests
         for (int i = 0; i < s_at.Length; i++)
         {
             FramePoint at = s_at[i];
-            script.On(s_spots[i] + ", half way out", "", () => garage.LoadDolly(massKg, at));
+            script.On(s_spots[i], "", () => garage.LoadDolly(massKg, at));
         }
 
         return script;
@@ -162,7 +162,7 @@ public class CalPlatformTests
         Spots(script, garage, 93.7).On("the plate away", "", () => garage.SetCastorPlate(1, 0))
             .On("One known mass gives the kilograms", "120")
             .On("say what it is before a colon", "shop:120")
-            .On("shop scale: 120 kg", "", () => garage.LoadDolly(120, s_at[0]))
+            .On("Put 120 kg (shop scale", "", () => garage.LoadDolly(120, s_at[0]))
             .On("on another patch of floor", "no")
             .On("Store this", "yes");
         using var bench = new CalBench(garage, script);

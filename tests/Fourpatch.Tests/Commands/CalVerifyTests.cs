@@ -90,7 +90,7 @@ public class CalVerifyTests
             .On("Nothing on any pad")
             .On("cell B1:2 carries 30.0 kg. Is there really nothing on it?", "no")
             .On("Take it off", "", () => garage.LoadPad(2, 0))
-            .On("Put shop scale: 20 kg", "")
+            .On("Put 20 kg", "")
             .On("Does the mass really stand on it?", "no")
             .On("Put it on cell B1:2", "", () => garage.LoadPad(2, 20)));
         Outcome outcome = await bench.RunAsync("cal", "verify", "--port", "virtual", "--cell", "2", "--mass", "shop:20");

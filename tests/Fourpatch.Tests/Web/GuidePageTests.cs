@@ -32,9 +32,9 @@ public class GuidePageTests
         JsonNode really = await page.QuestionAsync("What will you put on it?");
         Assert.Equal("text", (string)really["kind"]!);
         await page.AnswerAsync("What will you put on it?", "shop:60");
-        await page.QuestionAsync("Put on");
+        await page.QuestionAsync("on the cell, in the middle");
         garage.LoadPad(1, 60);
-        await page.AnswerAsync("Put on", "");
+        await page.AnswerAsync("on the cell, in the middle", "");
         JsonNode more = await page.QuestionAsync("Another load");
         Assert.Equal("That was all", (string)more["enter"]!);
         await page.AnswerAsync("Another load", "");

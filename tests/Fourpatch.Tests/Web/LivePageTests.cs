@@ -116,7 +116,7 @@ public partial class LivePageTests(BrowserFixture browser)
         await AskedAsync(page, "What will you put on it?");
         await page.Page.TypeAsync("#guide-answer", "shop:60");
         await page.Page.ClickAsync("#guide-send");
-        await AskedAsync(page, "Put on shop scale");
+        await AskedAsync(page, "on the cell, in the middle");
         garage.LoadPad(1, 60);
         await page.Page.ClickAsync("#guide-enter");
         await AskedAsync(page, "Another load");

@@ -81,7 +81,7 @@ internal sealed class PeakKeeper
         CellPeak[] known = PeakFile.Read(_context.DataFolder!) is { IsOk: true } read ? read.Value : [];
         if (PeakFile.Write(_context.DataFolder!, [.. grown, .. known.Where(old => !grown.Any(peak => peak.Cell == old.Cell && peak.Rig == old.Rig && peak.IsUnder(_held[old.Cell]) && old.IsUnder(_held[old.Cell])))]) is { } error)
         {
-            _context.Terminal.ErrorOut.WriteLine($"the heaviest loads were not kept: {error.OneLine}");
+            _context.Terminal.Complain($"the heaviest loads were not kept: {error.OneLine}");
         }
     }
 

@@ -44,6 +44,9 @@ internal static class RecordTroubles
         }
     }
 
+    /// <summary>Whether SQLite may not write where it must.</summary>
+    public static bool IsWritingRefused(SqliteException error) => error.SqliteErrorCode is ReadOnly or CannotOpen or Permission;
+
     private static InputError Of(string file, SqliteException error, string option) => error.SqliteErrorCode switch
     {
         Full => new(ErrorCode.CannotWrite, "cannot be written: the disk is full", "", $"make room and do it again; {Untouched}") { File = file },

@@ -24,7 +24,7 @@ internal sealed class RecordsDeleteCommand
 
     private int Run(ParseResult parsed)
     {
-        using RecordStore store = RecordOptions.OpenExisting(_context);
+        using RecordStore store = RecordOptions.OpenExistingToChange(_context);
         StoredRecord[] records = [.. (parsed.GetValue(_ids) ?? []).Select(id => store.Find(id).OrRefuse("ID")).DistinctBy(record => record.Id)];
         bool json = parsed.GetValue(_json);
         if (!parsed.GetValue(_yes))

@@ -16,7 +16,7 @@ internal sealed class CgHeightCommand
     private const double UsualURiseM = 0.002;
 
     private readonly Option<string?> _vehicle = Opts.Vehicle();
-    private readonly Option<string?> _lift = new("--lift") { Description = "front or rear: the axle that goes up", HelpName = "AXLE" };
+    private readonly Option<string?> _lift = new("--lift") { Description = "front or rear: the axle that goes up", HelpName = "AXLE", CompletionSources = { "front", "rear" } };
     private readonly Option<string?> _from = new("--from") { Description = "stored readings: rise_mm,other_axle_kg,direction; nothing is asked", HelpName = "FILE.csv" };
     private readonly Option<string?> _total = new("--known-total") { Description = "the whole car: a figure, or weighbridge:1240/20", HelpName = "KG" };
     private readonly Option<string?> _uTotal = new("--u-known-total") { Description = "standard uncertainty of a bare total", HelpName = "KG" };

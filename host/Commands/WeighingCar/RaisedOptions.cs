@@ -35,8 +35,8 @@ internal enum PairsOf
 internal sealed class RaisedOptions
 {
     private readonly Option<string?> _from = new("--from") { Description = "by-axle, one-by-one: stored readings, corner,rise_mm,reading_kg; nothing is asked", HelpName = "FILE.csv" };
-    private readonly Option<string?> _block = new("--block") { Description = $"one-by-one: what lay as high as the rise under the other wheels, {Words.List<BlockUnder>()}", HelpName = "WHERE" };
-    private readonly Option<string?> _pairs = new("--pairs") { Description = $"by-axle: {Words.List<PairsOf>()}; the wheels that stand on the two pads together", HelpName = "OF" };
+    private readonly Option<string?> _block = new("--block") { Description = $"one-by-one: what lay as high as the rise under the other wheels, {Words.List<BlockUnder>()}", HelpName = "WHERE", CompletionSources = { _ => Words.All<BlockUnder>() } };
+    private readonly Option<string?> _pairs = new("--pairs") { Description = $"by-axle: {Words.List<PairsOf>()}; the wheels that stand on the two pads together", HelpName = "OF", CompletionSources = { _ => Words.All<PairsOf>() } };
     private readonly Option<string?> _total = new("--known-total") { Description = "by-axle, one-by-one: what the whole car weighs, a figure or KIND:VALUE as weighbridge:1240/20", HelpName = "KG" };
     private readonly Option<string?> _uTotal = new("--u-known-total") { Description = "standard uncertainty of that figure", HelpName = "KG" };
     private readonly Option<string?> _shim = new("--shim") { Description = "all-at-once: weigh again with a plate under one pad, FL=6 (mm), and learn how stiff the car is in twist", HelpName = "CORNER=MM" };

@@ -22,7 +22,7 @@ internal sealed class WeighCommand
     private readonly Option<string?> _vehicle = Opts.Vehicle();
     private readonly Option<string> _method = new("--method")
     {
-        Description = "all-at-once: every wheel on its own pad; by-axle: two pads; one-by-one: one dolly going round", HelpName = "M", DefaultValueFactory = _ => Words.Of(WeighMethod.AllAtOnce),
+        Description = "all-at-once: every wheel on its own pad; by-axle: two pads; one-by-one: one dolly going round", HelpName = "M", CompletionSources = { _ => Words.All<WeighMethod>() }, DefaultValueFactory = _ => Words.Of(WeighMethod.AllAtOnce),
     };
 
     private readonly Option<string> _unit = Opts.Unit();

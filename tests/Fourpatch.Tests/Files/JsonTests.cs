@@ -142,7 +142,7 @@ public class JsonTests
             """,
         ["records-list"] = """
             "records":[{"id":"k7f3-m2qa","kind":"weighing","name":"before","time_utc":"t","subject":"Wren","method":"typed","acceptable":true,"total_kg":452,"front_share":0.5,"left_share":null,
-            "cross_share":0.5,"uncertainty":{"total_kg":1}}]
+            "cross_share":0.5,"uncertainty":{"total_kg":1,"front_share":0.001,"left_share":null,"cross_share":0.001}}]
             """,
         ["records-show"] = $$"""
             "id":"k7f3-m2qa","kind":"weighing","name":"before","time_utc":"t","recorded_by_version":"0.1.0",

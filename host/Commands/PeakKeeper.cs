@@ -2,6 +2,7 @@ using System.Globalization;
 using Fourpatch.Core.Cells;
 using Fourpatch.Core.Wire;
 using Fourpatch.Files;
+using Fourpatch.Links;
 using Fourpatch.Rigs;
 
 namespace Fourpatch.Commands;
@@ -34,7 +35,7 @@ internal sealed class PeakKeeper
         }
 
         Kept = context.DataFolder is { } folder && PeakFile.Read(folder) is { IsOk: true } read
-            ? read.Value.Where(peak => _held.TryGetValue(peak.Cell, out CellCalibration? held) && peak.IsUnder(held)).ToDictionary(peak => peak.Cell)
+            ? read.Value.Where(peak => _held.TryGetValue(peak.Cell, out CellCalibration? held) && peak.IsUnder(held) && peak.Rig == RigOf(peak.Cell)).ToDictionary(peak => peak.Cell)
             : [];
     }
 
@@ -69,7 +70,7 @@ internal sealed class PeakKeeper
         CellPeak[] grown =
         [
             .. _rig.Boards.SelectMany(board => Enumerable.Range(1, WireFormat.CellCount).Select(board.Cell))
-                .Select(feed => CellPeak.Of(feed, StillHeld(feed.Id), _context.Clock.GetUtcNow())).OfType<CellPeak>()
+                .Select(feed => CellPeak.Of(feed, StillHeld(feed.Id), _context.Clock.GetUtcNow()) is { } seen ? seen with { Rig = RigOf(feed.Id) } : null).OfType<CellPeak>()
                 .Where(peak => Math.Abs(peak.PeakKg) > Math.Abs(Kept.GetValueOrDefault(peak.Cell)?.PeakKg ?? 0) + WorthKeepingKg),
         ];
         if (grown.Length == 0)
@@ -78,10 +79,18 @@ internal sealed class PeakKeeper
         }
 
         CellPeak[] known = PeakFile.Read(_context.DataFolder!) is { IsOk: true } read ? read.Value : [];
-        if (PeakFile.Write(_context.DataFolder!, [.. grown, .. known.Where(old => !grown.Any(peak => peak.Cell == old.Cell && peak.IsUnder(_held[old.Cell]) && old.IsUnder(_held[old.Cell])))]) is { } error)
+        if (PeakFile.Write(_context.DataFolder!, [.. grown, .. known.Where(old => !grown.Any(peak => peak.Cell == old.Cell && peak.Rig == old.Rig && peak.IsUnder(_held[old.Cell]) && old.IsUnder(_held[old.Cell])))]) is { } error)
         {
             _context.Terminal.Complain($"the heaviest loads were not kept: {error.OneLine}");
         }
+    }
+
+    // What one virtual rig carried is nothing to another.
+    private string RigOf(CellId id)
+    {
+        PortAddress at = _rig.Board(id.Board)!.Connection.Address;
+        string file = at.Target.Split('#')[0];
+        return at.Kind != PortKind.Virtual ? "" : file.Length == 0 ? "virtual" : $"virtual:{_context.Files.Resolve(file)}";
     }
 
     // A cell that was calibrated meanwhile starts anew: what it saw before says nothing about the new span.

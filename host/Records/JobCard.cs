@@ -46,6 +46,7 @@ public sealed record JobCard
 {
     // A cell of a garage is looked at once a month (common practice, no source).
     private const int LookEveryDays = 30;
+    private const string CheckWeighing = "check-weighing";
 
     private JobCard(JobFacts facts)
     {
@@ -99,8 +100,8 @@ public sealed record JobCard
     private JobStep Checked()
     {
         const string Tools = "the check mass, always the same one";
-        RecordLine? look = Facts.Lines.LastOrDefault(line => line is { IsAcceptable: true, Kind: "check-weighing" or "calibration" or "platform" or "rotation" });
-        (JobState state, string found) = look is not null && (Facts.Now - look.Time).TotalDays <= LookEveryDays ? (JobState.Done, $"{look.Kind.Replace('-', ' ')}, {Ago(look.Time)}")
+        RecordLine? look = Facts.Lines.LastOrDefault(line => line is { IsAcceptable: true, Kind: CheckWeighing or "calibration" or "platform" or "rotation" });
+        (JobState state, string found) = look is not null && (Facts.Now - look.Time).TotalDays <= LookEveryDays ? (JobState.Done, look.Kind == CheckWeighing ? $"check weighing, {Ago(look.Time)}" : $"calibrated {Ago(look.Time)}: no look is due yet")
             : IsTyped ? (JobState.NotNeeded, "the scales are not this program's")
             : (JobState.Open, look is null ? "no look with a check mass among the records" : $"the last was {Ago(look.Time)}; once in {LookEveryDays} days is good practice");
         return new("check", "Look at the cells with a check mass", state, found, "fourpatch cal verify", Tools, 10, false);

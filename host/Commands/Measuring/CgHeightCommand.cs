@@ -142,7 +142,7 @@ internal sealed class CgHeightCommand
         }
         else if (rig is { HasEveryWheel: true })
         {
-            dialogue.Ask("First the whole car, level on its wheels, every one on its station, hands off. Press Enter to read it.");
+            dialogue.AskWord("First the whole car, level on its wheels, every one on its station, hands off. Press Enter to read it.", "Enter waits until all four wheels stand still and takes what the whole car weighs: the height follows from how much of it moves.");
             Measured car = await rig.ReadCarAsync(cancel).ConfigureAwait(false) ?? throw TotalMissing();
             doubt = said with { TotalKg = car.Value, UTotalKg = car.StandardUncertainty };
         }

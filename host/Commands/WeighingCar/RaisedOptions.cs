@@ -1,6 +1,7 @@
 using System.CommandLine;
 using Fourpatch.Commands.Calibration;
 using Fourpatch.Files;
+using Fourpatch.Planning;
 using Fourpatch.Uncertainty;
 using Fourpatch.Vehicles;
 using Fourpatch.Weighing.Raised;
@@ -102,9 +103,9 @@ internal sealed class RaisedOptions
         }
 
         IReadOnlyDictionary<string, double> plates = CornerList.ParseNamed(typed, [.. Words.All<Corner>()], text => Typed.Length(text).Then<double>(length => length.LengthM)).OrRefuse(_shim.Name);
-        return plates.Count == 1 && plates.First() is { Value: > 0 and <= 0.1 } plate
+        return plates.Count == 1 && plates.First() is { Value: >= PlateTrial.ThinnestM and <= PlateTrial.ThickestM } plate
             ? (Enum.Parse<Corner>(plate.Key), plate.Value)
-            : throw new RefusalException(new InputError(ErrorCode.OutOfRange, $"found {InputError.Quote(typed)}", "one corner and the thickness of the plate, up to 100 mm", "write it like FL=6") { Field = _shim.Name });
+            : throw new RefusalException(new InputError(ErrorCode.OutOfRange, $"found {InputError.Quote(typed)}", PlateTrial.Expected, "write it like FL=6") { Field = _shim.Name });
     }
 
     private static T? Read<T>(ParseResult parsed, Option<string?> option)

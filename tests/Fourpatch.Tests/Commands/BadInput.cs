@@ -50,6 +50,7 @@ internal static class BadInput
         (2, Rig + " --block partner", "--block", "another --method"),
         (2, Rig + " --from plain.toml", "--from", "another --method"),
         (2, Rig + " --shim FL=0", "--shim", "write it like FL=6"),
+        (2, Rig + " --shim FL=0.001", "--shim", "1 to 100 mm; a thinner one is lost in the floor's own unevenness; write it like FL=6"),
         (2, Rig + " --shim FL=6,FR=6", "--shim", "write it like FL=6"),
         (2, Rig + " --shim FX=6", "FX", "did you mean"),
         (2, Stored, "gone.csv", "check the name"),

@@ -62,6 +62,7 @@ public class HelpCommandTests
     [InlineData("plan --part parts.csv", "did you mean --parts")]
     [InlineData("help calibratign", "did you mean calibrating")]
     [InlineData("help records comapre", "did you mean compare")]
+    [InlineData("help weighing floor", "ask for each by itself: 'fourpatch help weighing', 'fourpatch help floor'")]
     [InlineData("help weigh now", "'fourpatch help' lists the topics")]
     [InlineData("help --man weigh", "leave the rest out")]
     [InlineData("completion bsh", "choose one of the four")]

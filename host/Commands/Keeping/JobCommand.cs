@@ -13,7 +13,7 @@ internal sealed class JobCommand
 {
     private readonly Option<string?> _vehicle = Opts.Vehicle();
     private readonly Option<string?> _parts = PlanningInputs.Parts();
-    private readonly Option<string?> _print = new("--print") { Description = "write a worksheet with blanks for pencil, in the order of work; a page of that name is replaced", HelpName = "FILE.html" };
+    private readonly Option<string?> _print = new("--print") { Description = "write a worksheet with blanks for pencil, in the order of work", HelpName = "FILE.html" };
     private readonly Option<string> _paper = PagePrinting.PaperOption();
     private readonly Option<bool> _json = Opts.Json();
     private readonly CommandContext _context;

@@ -80,17 +80,26 @@ public class RecordsCommandTests
     [Fact]
     public async Task Somebody_elses_records_are_not_called_none()
     {
-        if (OperatingSystem.IsWindows() || Environment.IsPrivilegedProcess)
+        using var bench = new Bench { Data = "d" };
+        string folder = Path.Combine(bench.Folder, "d");
+        Directory.CreateDirectory(folder);
+        bool canBeKeptOut = !OperatingSystem.IsWindows() && !Environment.IsPrivilegedProcess;
+        if (canBeKeptOut)
         {
-            // Who may read everything cannot be kept out.
-            return;
+            File.SetUnixFileMode(folder, UnixFileMode.None);
+        }
+        else
+        {
+            // Who may read everything cannot read a folder as a file.
+            Directory.CreateDirectory(Path.Combine(folder, RecordStore.FileName));
         }
 
-        using var bench = new Bench { Data = "d" };
-        Directory.CreateDirectory(Path.Combine(bench.Folder, "d"));
-        File.SetUnixFileMode(Path.Combine(bench.Folder, "d"), UnixFileMode.None);
         Outcome list = await bench.RunAsync("records", "list");
-        File.SetUnixFileMode(Path.Combine(bench.Folder, "d"), UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute);
+        if (canBeKeptOut)
+        {
+            File.SetUnixFileMode(folder, UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute);
+        }
+
         Assert.Equal(2, list.ExitCode);
         Assert.Contains("cannot be read", Assert.Single(list.ErrorLines), StringComparison.Ordinal);
     }

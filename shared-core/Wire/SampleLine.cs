@@ -97,7 +97,7 @@ namespace Fourpatch.Core.Wire
         {
             int count = _count;
             if (count >= WireFormat.CellCount || cell < 1 || cell > WireFormat.CellCount || Holds(cell)
-                || WireFormat.LetterOf(status) == '?' || offsetSteps < 0 || offsetSteps > WireFormat.OffsetStepsMax
+                || status < SampleStatus.Ok || status > SampleStatus.Stuck || offsetSteps < 0 || offsetSteps > WireFormat.OffsetStepsMax
                 || counts < BridgeCounts.Lowest || counts > BridgeCounts.Highest)
             {
                 return false;
@@ -148,9 +148,9 @@ namespace Fourpatch.Core.Wire
             Begin((int)lineNumber, baseMicroseconds);
             while (!fields.AtEnd)
             {
-                if (!fields.TryConversion(out int cell, out int letter, out uint number, out uint offset, out int counts)
+                if (!fields.TryConversion(out int cell, out int letter, out int number, out int offset, out int counts)
                     || !WireFormat.TryStatusOf(letter, out SampleStatus status)
-                    || !TryAdd(cell, status, (int)number, (int)offset, counts))
+                    || !TryAdd(cell, status, number, offset, counts))
                 {
                     _count = 0;
                     return false;

@@ -20,6 +20,7 @@ if (wanted.Length == 0 || args.Except(members.Select(member => member.Name)).Any
     return 2;
 }
 
+Console.WriteLine(Machine.Line());
 foreach (var (name, run) in wanted)
 {
     Console.WriteLine($"== {name}");

@@ -218,7 +218,7 @@ public class EveryFileOfRecordsTests
             }
         }
 
-        Assert.True(tried > columns.Length / 2 && refused > tried / 2, $"{tried} tried, {refused} refused");
+        Assert.True(tried > 50 && refused > tried / 2, $"{tried} tried, {refused} refused");
     }
 
     private static bool TryReplaceAll(string file, string table, string column, string value)

@@ -39,6 +39,9 @@ public enum CalibrationReasonCode
     /// <summary>The readings do not name each cell once.</summary>
     BadPlacement,
 
+    /// <summary>The sum of a dolly's cells was another one on another patch of floor.</summary>
+    SumMoved,
+
     /// <summary>Rather uncertain at the expected corner load. Does not forbid use.</summary>
     Uncertain,
 

@@ -9,7 +9,10 @@ namespace Fourpatch.Calibrating;
 /// <param name="DifferenceKg">Sum there minus sum here.</param>
 /// <param name="LimitKg">What noise, castors and creep alone make of it in all but one of some hundreds of checks.</param>
 /// <param name="Text">One line for people.</param>
-public sealed record PatchCheck(double DifferenceKg, double LimitKg, string Text)
+/// <param name="CountsHere">Mean counts of cells 1 to 4 on the patch of the calibration.</param>
+/// <param name="CountsThere">The same on the other patch.</param>
+/// <param name="UCounts">Standard uncertainty of each mean; null when not known.</param>
+public sealed record PatchCheck(double DifferenceKg, double LimitKg, string Text, IReadOnlyList<double> CountsHere, IReadOnlyList<double> CountsThere, double? UCounts)
 {
     /// <summary>True when the sum stayed.</summary>
     public bool Unchanged => Math.Abs(DifferenceKg) <= LimitKg;
@@ -32,6 +35,7 @@ public sealed record PatchCheck(double DifferenceKg, double LimitKg, string Text
         double difference = there - here, limit = creep + K * Math.Sqrt(noise * noise + castors * castors);
         var stayed = Math.Abs(difference) <= limit;
         return new(difference, limit, string.Create(CultureInfo.InvariantCulture,
-            $"The sum changed by {difference:+0.###;-0.###;0} kg, {(stayed ? "no more than noise and creep make" : "more than noise and creep make")} ({limit:0.###} kg): {(stayed ? "the spans are right for this floor too." : fit.TwistDetermined ? "look for something that touches, then do the spots again." : fit.NextStep)}"));
+            $"The sum changed by {difference:+0.###;-0.###;0} kg, {(stayed ? "no more than noise and creep make" : "more than noise and creep make")} ({limit:0.###} kg): {(stayed ? "the spans are right for this floor too." : fit.TwistDetermined ? "look for something that touches, then do the spots again." : fit.NextStep)}"),
+            countsHere, countsThere, uCounts);
     }
 }

@@ -168,7 +168,7 @@ internal sealed class Chosen(ParseResult parsed, CommandContext context)
         LastUsed now = change(known);
         if (now != known && LastUsedFile.Write(folder, now) is { } error)
         {
-            context.Terminal.ErrorOut.WriteLine($"not remembered for next time: {error.OneLine}");
+            context.Terminal.Complain($"not remembered for next time: {error.OneLine}");
         }
     }
 

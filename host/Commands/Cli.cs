@@ -66,17 +66,17 @@ public static class Cli
         }
         catch (LeftDialogueException)
         {
-            await context.Terminal.ErrorOut.WriteLineAsync("left; nothing more was stored").ConfigureAwait(false);
+            context.Terminal.Complain("left; nothing more was stored");
             return ExitCodes.NotAcceptable;
         }
         catch (Calibrating.NotStoredException notStored)
         {
-            await context.Terminal.ErrorOut.WriteLineAsync(notStored.Message).ConfigureAwait(false);
+            context.Terminal.Complain(notStored.Message);
             return ExitCodes.NotAcceptable;
         }
         catch (OperationCanceledException)
         {
-            await context.Terminal.ErrorOut.WriteLineAsync("stopped").ConfigureAwait(false);
+            context.Terminal.Complain("stopped");
             return ExitCodes.NotAcceptable;
         }
         catch (IOException cannotWrite)
@@ -93,7 +93,7 @@ public static class Cli
 
     // A value that begins with @ is a value: nothing is read from files behind a person's back.
     private static ParseResult Parse(IReadOnlyList<string> args, CommandContext context) =>
-        BuildRoot(context).Parse(args.Count == 0 ? ["--help"] : args, new ParserConfiguration { ResponseFileTokenReplacer = null });
+        BuildRoot(context).Parse(args.Count == 0 ? ["--help"] : CompletionCommand.Asked(args), new ParserConfiguration { ResponseFileTokenReplacer = null });
 
     /// <summary>Every command, as help and its tests look at them.</summary>
     internal static RootCommand BuildRoot(CommandContext context)
@@ -104,6 +104,7 @@ public static class Cli
             root.Add(build(context));
         }
 
+        KeptNames.CompleteIn(root, context);
         root.Options.OfType<HelpOption>().Single().Action = new HelpPageAction(context);
         return root;
     }
@@ -152,7 +153,7 @@ public static class Cli
                 terminal.Out.Flush();
             }
 
-            terminal.ErrorOut.WriteLine(error.OneLine);
+            terminal.Complain(error.OneLine);
         }
         catch (IOException)
         {

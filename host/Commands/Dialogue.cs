@@ -42,6 +42,25 @@ internal sealed class Dialogue(ITerminal terminal)
         return answer;
     }
 
+    /// <summary>Asks for a bare Enter, or one of a few words, until one comes: a slip of the keys is no answer.</summary>
+    /// <param name="question">What is asked.</param>
+    /// <param name="help">Said for a question mark.</param>
+    /// <param name="words">What else may be answered.</param>
+    /// <returns>Empty for Enter, else the word as it stands here.</returns>
+    public string AskWord(string question, string help, params string[] words)
+    {
+        while (true)
+        {
+            string answer = Ask(question);
+            if (answer.Length == 0 || words.Contains(answer, StringComparer.OrdinalIgnoreCase))
+            {
+                return words.FirstOrDefault(word => word.Equals(answer, StringComparison.OrdinalIgnoreCase)) ?? "";
+            }
+
+            Say(answer == "?" ? help : $"found {Files.InputError.Quote(answer)}: press Enter{string.Concat(words.Select(word => $", or type {word}"))}; ? explains");
+        }
+    }
+
     /// <summary>Asks for one of two words until one comes.</summary>
     public bool AskYesNo(string question)
     {

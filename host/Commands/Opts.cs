@@ -20,18 +20,18 @@ internal static class Opts
 
     public static Option<string?> Vehicle() => new("--vehicle") { Description = "wheelbase, tracks and what else is known of the vehicle", HelpName = "FILE.toml" };
 
-    public static Option<string> Unit() => new("--unit") { Description = "kg, lb or N, for what is typed and shown", HelpName = "U", DefaultValueFactory = _ => "kg" };
+    public static Option<string> Unit() => new("--unit") { Description = "kg, lb or N, for what is typed and shown", HelpName = "U", CompletionSources = { _ => Words.All<MassUnit>() }, DefaultValueFactory = _ => "kg" };
 
     public static Option<string> ControlLines() => new("--control-lines")
     {
         Description = "asserted, released or leave: the two control lines of a serial port, which reset many boards",
-        HelpName = "HOW",
+        HelpName = "HOW", CompletionSources = { _ => Words.All<ControlLines>() },
         DefaultValueFactory = _ => "asserted",
     };
 
     public static Option<bool> Json() => new("--json") { Description = "answer as JSON, always in kg and mm" };
 
-    public static Option<string> Sound() => new("--sound") { Description = "on or off", HelpName = "HOW", DefaultValueFactory = _ => "on" };
+    public static Option<string> Sound() => new("--sound") { Description = "on or off", HelpName = "HOW", CompletionSources = { "on", "off" }, DefaultValueFactory = _ => "on" };
 
     public static Option<string?> Seconds(string description) => new("--seconds") { Description = description, HelpName = "N" };
 

@@ -2,6 +2,7 @@ using System.Globalization;
 using Fourpatch.Core.Cells;
 using Fourpatch.Core.Wire;
 using Fourpatch.Files;
+using Fourpatch.Links;
 using Fourpatch.Rigs;
 
 namespace Fourpatch.Commands;
@@ -33,7 +34,7 @@ internal sealed class PeakKeeper
             }
         }
 
-        Kept = known.Where(peak => _held.TryGetValue(peak.Cell, out CellCalibration? held) && peak.IsUnder(held)).GroupBy(peak => peak.Cell).ToDictionary(peaks => peaks.Key, peaks => peaks.MaxBy(peak => Math.Abs(peak.PeakKg))!);
+        Kept = known.Where(peak => _held.TryGetValue(peak.Cell, out CellCalibration? held) && peak.IsUnder(held) && peak.Rig == RigOf(peak.Cell)).GroupBy(peak => peak.Cell).ToDictionary(peaks => peaks.Key, peaks => peaks.MaxBy(peak => Math.Abs(peak.PeakKg))!);
     }
 
     /// <summary>What was seen in earlier sessions under the calibrations that the boards hold.</summary>
@@ -73,7 +74,7 @@ internal sealed class PeakKeeper
         CellPeak[] grown =
         [
             .. _rig.Boards.SelectMany(board => Enumerable.Range(1, WireFormat.CellCount).Select(board.Cell))
-                .Select(feed => CellPeak.Of(feed, StillHeld(feed.Id), _context.Clock.GetUtcNow())).OfType<CellPeak>()
+                .Select(feed => CellPeak.Of(feed, StillHeld(feed.Id), _context.Clock.GetUtcNow()) is { } seen ? seen with { Rig = RigOf(feed.Id) } : null).OfType<CellPeak>()
                 .Where(peak => Math.Abs(peak.PeakKg) > Math.Abs(Kept.GetValueOrDefault(peak.Cell)?.PeakKg ?? 0) + WorthKeepingKg),
         ];
         if (grown.Length == 0)
@@ -83,10 +84,18 @@ internal sealed class PeakKeeper
 
         // Another program may have added to it meanwhile. What cannot be read is left as it is.
         if (!PeakFile.Read(_context.DataFolder!).TryGet(out CellPeak[]? known, out InputError? error)
-            || (error = PeakFile.Write(_context.DataFolder!, [.. grown, .. known.Where(old => !grown.Any(peak => peak.Cell == old.Cell && peak.IsUnder(_held[old.Cell]) && old.IsUnder(_held[old.Cell])))])) is not null)
+            || (error = PeakFile.Write(_context.DataFolder!, [.. grown, .. known.Where(old => !grown.Any(peak => peak.Cell == old.Cell && peak.Rig == old.Rig && peak.IsUnder(_held[old.Cell]) && old.IsUnder(_held[old.Cell])))])) is not null)
         {
-            _context.Terminal.ErrorOut.WriteLine($"the heaviest loads were not kept: {error.OneLine}");
+            _context.Terminal.Complain($"the heaviest loads were not kept: {error.OneLine}");
         }
+    }
+
+    // What one virtual rig carried is nothing to another.
+    private string RigOf(CellId id)
+    {
+        PortAddress at = _rig.Board(id.Board)!.Connection.Address;
+        string file = at.Target.Split('#')[0];
+        return at.Kind != PortKind.Virtual ? "" : file.Length == 0 ? "virtual" : $"virtual:{_context.Files.Resolve(file)}";
     }
 
     // A cell that was calibrated meanwhile starts anew: what it saw before says nothing about the new span.

@@ -33,6 +33,6 @@ internal sealed class PlotOption(string what)
             throw new RefusalException(failed);
         }
 
-        context.Terminal.ErrorOut.WriteLine($"Drawn in {file}.");
+        context.Terminal.Complain($"Drawn in {file}.");
     }
 }

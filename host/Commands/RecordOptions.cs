@@ -17,12 +17,17 @@ internal static class RecordOptions
     /// <summary>The file of records, made when there is none.</summary>
     public static RecordStore Open(CommandContext context) => RecordStore.Open(Folder(context)).OrRefuse();
 
-    /// <summary>The file of records, which must be there.</summary>
-    public static RecordStore OpenExisting(CommandContext context)
+    /// <summary>The file of records, which must be there, to look into it.</summary>
+    public static RecordStore OpenExisting(CommandContext context) => RecordStore.OpenToLook(ExistingFolder(context)).OrRefuse();
+
+    /// <summary>The file of records, which must be there, to change it.</summary>
+    public static RecordStore OpenExistingToChange(CommandContext context) => RecordStore.Open(ExistingFolder(context)).OrRefuse();
+
+    private static string ExistingFolder(CommandContext context)
     {
         string folder = Folder(context);
         return RecordStore.IsIn(folder)
-            ? RecordStore.Open(folder).OrRefuse()
+            ? folder
             : throw new RefusalException(new InputError(
                 ErrorCode.UnknownName, "no records are kept here yet", "", "keep one with 'fourpatch weigh ... --save NAME', or name their folder with --data DIR") { File = folder });
     }

@@ -113,9 +113,9 @@ internal sealed class RecordSaving
     }
 
     /// <summary>A value worth noting, as it is answered in a dialogue.</summary>
-    public static Result<string> ReadCondition(string answer) => answer.Trim() is { Length: > 0 and <= LongestText } text && InputError.Clean(text) == text
-        ? text
-        : new InputError(ErrorCode.OutOfRange, $"found {InputError.Quote(answer)}", $"1 to {LongestText} characters that can be printed", "shorten it");
+    public static Result<string> ReadCondition(string answer) => answer.Trim() is { Length: > 0 and <= LongestText } text
+        ? Names.WhyNot(text) is { } unseen ? unseen : text
+        : new InputError(ErrorCode.OutOfRange, $"found {InputError.Quote(answer)}", $"1 to {LongestText} characters", "shorten it");
 
     private static (string Name, string Value) ReadNamedCondition(string typed)
     {
@@ -131,10 +131,10 @@ internal sealed class RecordSaving
     public static string ReadText(string typed, string option, string what)
     {
         string text = typed.Trim();
-        return text.Length is > 0 and <= LongestText && InputError.Clean(text) == text
-            ? text
-            : throw new RefusalException(new InputError(
-                ErrorCode.OutOfRange, $"found {InputError.Quote(typed)}", $"{what} of 1 to {LongestText} characters that can be printed", "correct it") { Field = option });
+        return text.Length is not (> 0 and <= LongestText)
+            ? throw new RefusalException(new InputError(ErrorCode.OutOfRange, $"found {InputError.Quote(typed)}", $"{what} of 1 to {LongestText} characters", "correct it") { Field = option })
+            : Names.WhyNot(text) is { } unseen ? throw new RefusalException(unseen with { Field = option })
+            : text;
     }
 }
 

@@ -1,3 +1,5 @@
+using System.Globalization;
+
 namespace Fourpatch.Commands;
 
 /// <summary>Where a command talks to its person. Tests bring their own.</summary>
@@ -21,6 +23,9 @@ public interface ITerminal
     /// <summary>Rows; 24 where nobody knows.</summary>
     int Height { get; }
 
+    /// <summary>Columns of the screen that complaints go to; null where they go into a file or to a program.</summary>
+    int? ErrorWidth => null;
+
     /// <summary>Takes the keyboard over until disposed: keys come one by one and are not shown.</summary>
     /// <param name="suspending">Called before the program is stopped to go on later (Ctrl-Z): put the screen in order.</param>
     /// <param name="resumed">Called when it goes on.</param>
@@ -30,7 +35,10 @@ public interface ITerminal
 /// <summary>Sentences on a terminal, in lines no longer than it is wide.</summary>
 internal static class TerminalSentences
 {
-    /// <summary>Beside the answer: notes, cautions, what is being done. A refusal is one line and not for this.</summary>
+    /// <summary>What went wrong: on a screen in lines no longer than it is wide, for a file or a program always one line.</summary>
+    public static void Complain(this ITerminal terminal, string sentence) => Reports.WeighingText.WriteWrapped(terminal.ErrorOut, sentence, terminal.ErrorWidth ?? int.MaxValue);
+
+    /// <summary>Beside the answer: notes, cautions, what is being done. A refusal is not for this.</summary>
     public static void Note(this ITerminal terminal, string sentence) => Reports.WeighingText.WriteWrapped(terminal.ErrorOut, sentence, terminal.Width);
 
     /// <summary>Part of the answer.</summary>
@@ -75,10 +83,17 @@ public sealed class SystemTerminal(CancellationToken stop) : ITerminal
     public bool IsInteractive => !Console.IsOutputRedirected && !Console.IsInputRedirected && Environment.GetEnvironmentVariable("TERM") != "dumb";
 
     /// <inheritdoc/>
-    public int Width => SizeOr(() => Console.WindowWidth, 80);
+    public int Width => WishedColumns ?? (Console.IsOutputRedirected ? 80 : SizeOr(() => Console.WindowWidth, 80));
 
     /// <inheritdoc/>
-    public int Height => SizeOr(() => Console.WindowHeight, 24);
+    public int Height => Console.IsOutputRedirected ? 24 : SizeOr(() => Console.WindowHeight, 24);
+
+    /// <inheritdoc/>
+    public int? ErrorWidth => Console.IsErrorRedirected ? null : WishedColumns ?? SizeOr(() => Console.WindowWidth, 80);
+
+    // COLUMNS: the width its person wishes for, before the one the terminal tells (POSIX.1-2017, base definitions, 8.3).
+    private static int? WishedColumns =>
+        int.TryParse(Environment.GetEnvironmentVariable("COLUMNS"), NumberStyles.None, CultureInfo.InvariantCulture, out int columns) && columns is >= 20 and <= 1000 ? columns : null;
 
     /// <inheritdoc/>
     public IKeyboard OpenKeyboard(Action suspending, Action resumed) => new ConsoleKeyboard(suspending, resumed);
@@ -104,7 +119,7 @@ public sealed class SystemTerminal(CancellationToken stop) : ITerminal
     {
         try
         {
-            return Console.IsOutputRedirected || ask() <= 0 ? otherwise : ask();
+            return ask() is > 0 and var size ? size : otherwise;
         }
         catch (Exception e) when (e is IOException or PlatformNotSupportedException)
         {

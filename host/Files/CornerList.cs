@@ -48,7 +48,7 @@ public static class CornerList
             var typed = item[..equals].Trim();
             var value = item[(equals + 1)..];
             if (names.FirstOrDefault(known => known.Equals(typed, StringComparison.OrdinalIgnoreCase)) is not { } name)
-                return new InputError(ErrorCode.UnknownName, $"{InputError.Quote(typed)} is no corner", expected, Nearest.Remedy(typed, names)) { Field = typed };
+                return new InputError(ErrorCode.UnknownName, $"{InputError.Quote(typed)} is no corner", expected, Nearest.AmongThem(typed, names)) { Field = typed };
             if (value.Contains('=', StringComparison.Ordinal))
                 return new InputError(ErrorCode.Syntax, $"found {InputError.Quote(value)}", expected, "put a comma between the corners") { Field = name };
             if (found.ContainsKey(name))

@@ -36,7 +36,7 @@ internal sealed class CsvTable
         // A quote in a comment must not open a quoted cell.
         for (var index = 0; index < lines.Length; index++)
         {
-            if (lines[index].StartsWith('#'))
+            if (lines[index].StartsWith('#') || (index == 0 && IsSeparatorLine(lines[0])))
                 lines[index] = "";
         }
 
@@ -75,6 +75,12 @@ internal sealed class CsvTable
 
         if (table.TakeHeader(rows[0], columns) is { } wrong)
             return wrong;
+        foreach (var row in rows)
+        {
+            if (row.Cells.Select(Names.WhyNot).FirstOrDefault(unseen => unseen is not null) is { } unseen)
+                return unseen with { File = file, Line = row.Line };
+        }
+
         table.Rows = [.. rows.Skip(1)];
         return table.Rows.Count > 0
             ? table
@@ -121,8 +127,23 @@ internal sealed class CsvTable
 
     private static string Header(IReadOnlyList<CsvColumn> columns) => "the columns " + string.Join(",", columns.Where(column => column.Required).Select(column => column.Name));
 
+    // Some spreadsheets say before the header what stands between the cells; the header shows it, too.
+    private static bool IsSeparatorLine(string line) => line.TrimEnd() is ['s' or 'S', 'e' or 'E', 'p' or 'P', '=', ',' or ';' or '\t'] or "sep=";
+
     private static char SeparatorOf(string header) =>
         header.Contains(',', StringComparison.Ordinal) ? ',' : header.Contains(';', StringComparison.Ordinal) ? ';' : header.Contains('\t', StringComparison.Ordinal) ? '\t' : ',';
+
+    /// <summary>
+    /// A text that people typed, for writing: a spreadsheet takes what begins with =, +, - or @ for a formula and may run it, so such a text gets an
+    /// apostrophe before it, which a reader takes off again (OWASP, "CSV Injection"). Numbers are written with <see cref="Cell"/>.
+    /// </summary>
+    public static string TextCell(string text) => Cell(IsLikeFormula(text.TrimStart().TrimStart('\'')) ? "'" + text.Trim() : text);
+
+    /// <summary>The text as it was before <see cref="TextCell"/>.</summary>
+    internal static string TextOf(string cell) => cell.StartsWith('\'') && IsLikeFormula(cell.TrimStart('\'')) ? cell[1..] : cell;
+
+    // The wide forms of the same signs are formulas, too, to some programs.
+    private static bool IsLikeFormula(string text) => text.Length > 0 && text[0] is '=' or '+' or '-' or '@' or '\uFF1D' or '\uFF0B' or '\uFF0D' or '\uFF20';
 
     /// <summary>A cell for writing: on one line, without spaces around it, quoted where a separator, a quote or a leading # would be misread.</summary>
     public static string Cell(string text)
@@ -141,7 +162,7 @@ internal sealed class CsvRow(CsvTable table, int line, IReadOnlyList<string> cel
 
     /// <summary>The cell's text, null when it is blank or the column is not there.</summary>
     public string? Text(string column) =>
-        table.Find(column) is var (index, _, _) && index < Cells.Count && Cells[index].Length > 0 ? Cells[index] : null;
+        table.Find(column) is var (index, _, _) && index < Cells.Count && Cells[index].Length > 0 ? CsvTable.TextOf(Cells[index]) : null;
 
     public string RequiredText(string column)
     {
@@ -159,7 +180,7 @@ internal sealed class CsvRow(CsvTable table, int line, IReadOnlyList<string> cel
         var plain = table.Separator == ';' && !text.Contains('.', StringComparison.Ordinal) ? text.Replace(',', '.') : text;
         if (!double.TryParse(plain, NumberStyles.Float, CultureInfo.InvariantCulture, out var number) || !double.IsFinite(number))
         {
-            Report(column, ErrorCode.WrongType, $"found {InputError.Quote(text)}", rule.Expected, text.Contains(',', StringComparison.Ordinal) ? "write a decimal point, not a comma" : "write a plain number; the unit belongs in the header");
+            Report(column, ErrorCode.WrongType, $"found {InputError.Quote(text)}", rule.Expected, !text.Contains(',', StringComparison.Ordinal) ? "write a plain number; the unit belongs in the header" : table.Separator == ';' ? "leave out the marks between thousands" : "write a decimal point, not a comma; with semicolons between the cells commas are taken, too");
             return null;
         }
 
@@ -196,7 +217,7 @@ internal sealed class CsvRow(CsvTable table, int line, IReadOnlyList<string> cel
             return null;
         if (Words.TryParse(text, out T word))
             return word;
-        Report(column, ErrorCode.UnknownName, $"found {InputError.Quote(text)}", Words.List<T>(), Nearest.Remedy(text, Words.All<T>()));
+        Report(column, ErrorCode.UnknownName, $"found {InputError.Quote(text)}", Words.List<T>(), Nearest.AmongThem(text, Words.All<T>()));
         return null;
     }
 
@@ -213,7 +234,7 @@ internal sealed class CsvRow(CsvTable table, int line, IReadOnlyList<string> cel
     public void CheckLength(int headings)
     {
         if (Cells.Skip(headings).FirstOrDefault(cell => cell.Length > 0) is { } extra)
-            Report(null, ErrorCode.Syntax, $"found {InputError.Quote(extra)} behind the last column", string.Create(CultureInfo.InvariantCulture, $"{headings} cells"), "put a text with commas in double quotes");
+            Report(null, ErrorCode.Syntax, $"found {InputError.Quote(extra)} behind the last column", string.Create(CultureInfo.InvariantCulture, $"{headings} cells"), "put a text with commas in double quotes; numbers with decimal commas want semicolons between the cells");
     }
 
     public void Report(string? column, ErrorCode code, string problem, string expected, string remedy) =>

@@ -109,22 +109,13 @@ public sealed record InputError(ErrorCode Code, string Problem, string Expected,
     {
         ArgumentNullException.ThrowIfNull(found);
         var clean = Clean(found);
-        return clean.Length <= 40 ? $"\"{clean}\"" : $"\"{clean[..37]}...\"";
+        return clean.Length <= 40 ? $"\"{clean}\"" : $"\"{clean[..(char.IsHighSurrogate(clean[36]) ? 36 : 37)]}...\"";
     }
 
     /// <summary>The text with a question mark for everything that could break a line or cannot be printed.</summary>
     internal static string Clean(string text)
     {
         ArgumentNullException.ThrowIfNull(text);
-        if (!text.Any(IsUnprintable))
-            return text;
-        var clean = new StringBuilder(text.Length);
-        foreach (var symbol in text)
-            clean.Append(IsUnprintable(symbol) ? '?' : symbol);
-        return clean.ToString();
+        return Names.Visible(text);
     }
-
-    // The two separators are line ends to a terminal; a lone half of a surrogate pair cannot be written at all.
-    private static bool IsUnprintable(char symbol) =>
-        char.IsControl(symbol) || char.IsSurrogate(symbol) || symbol is '\u2028' or '\u2029';
 }

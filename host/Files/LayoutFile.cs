@@ -108,7 +108,7 @@ public static class LayoutFile
     private static StationLayout Station(TomlSection root, string name, TomlSection section, IReadOnlyCollection<string> known, List<DollyLayout> dollies, Dictionary<CellId, string> used)
     {
         if (!known.Contains(name))
-            root.Problems.Add(new InputError(ErrorCode.UnknownName, $"{InputError.Quote(name)} is no station", string.Join(", ", known), Nearest.Remedy(name, known)) { Line = section.Line, Field = section.Path });
+            root.Problems.Add(new InputError(ErrorCode.UnknownName, $"{InputError.Quote(name)} is no station", string.Join(", ", known), Nearest.AmongThem(name, known)) { Line = section.Line, Field = section.Path });
         var dolly = section.Text("dolly", "the name of a [dolly.NAME]");
         if (dolly is not null && !dollies.Any(item => item.Name == dolly))
             section.Report("dolly", section.LineOf("dolly"), ErrorCode.UnknownName, $"found {InputError.Quote(dolly)}", "the name of a [dolly.NAME] of this file", dollies.Count == 0 ? $"add a table [dolly.{dolly}]" : Nearest.Remedy(dolly, [.. dollies.Select(item => item.Name)]));

@@ -30,6 +30,10 @@ internal static class Nearest
     public static string Remedy(string name, IReadOnlyCollection<string> known) =>
         To(name, known) is { } near ? $"did you mean {near}?" : $"use one of {string.Join(", ", known)}";
 
+    /// <summary>The same behind a list of all of them.</summary>
+    public static string AmongThem(string name, IReadOnlyCollection<string> known) =>
+        To(name, known) is { } near ? $"did you mean {near}?" : "use one of them";
+
     private static int Distance(string a, string b)
     {
         var before = new int[b.Length + 1];

@@ -156,9 +156,12 @@ public static class PartsFile
         var text = new StringBuilder();
         text.AppendJoin(',', used.Select(column => Columns[column].Name)).Append('\n');
         foreach (var row in rows)
-            text.AppendJoin(',', used.Select(column => CsvTable.Cell(row[column]))).Append('\n');
+            text.AppendJoin(',', used.Select(column => Texts.Contains(Columns[column].Name) ? CsvTable.TextCell(row[column]) : CsvTable.Cell(row[column]))).Append('\n');
         return text.ToString();
     }
+
+    // What people call things; every other cell is a number or a word of a closed list.
+    private static readonly string[] Texts = ["item", "stage", "note"];
 
     private static string[] CellsOf(Part part, double markM)
     {

@@ -60,7 +60,7 @@ public static class PartsFileEdit
                 lines[header] = WithCell(lines[header], table.Separator, place.Index, column);
             }
 
-            lines[line] = WithCell(lines[line], table.Separator, place.Index, number is double value ? NumberText(value / place.Factor, isPoint) : CsvTable.Cell(words));
+            lines[line] = WithCell(lines[line], table.Separator, place.Index, number is double value ? NumberText(value / place.Factor, isPoint) : CsvTable.TextCell(words));
         }
 
         return string.Concat(lines);

@@ -5,7 +5,7 @@ namespace Fourpatch.Files;
 
 /// <summary>
 /// The heaviest load this computer has seen on each cell (TOML, one <c>[[cell]]</c> each with <c>cell</c>, <c>span_pkg_per_count</c>, <c>calibrated_on</c>,
-/// <c>peak_kg</c>, <c>seen_utc</c>). A new calibration of the cell starts anew. Deleting the file forgets.
+/// <c>peak_kg</c>, <c>seen_utc</c>, and <c>rig</c> for one that is not there). A new calibration of the cell starts anew. Deleting the file forgets.
 /// </summary>
 public static class PeakFile
 {
@@ -40,13 +40,14 @@ public static class PeakFile
         var day = section.RequiredText("calibrated_on");
         var kg = section.RequiredNumber("peak_kg", Mass);
         var seen = section.RequiredText("seen_utc");
+        var rig = section.Text("rig") ?? "";
         section.End();
         if (named.TryGet(out var cell, out var error)
             && long.TryParse(span, NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out var picokilograms)
             && int.TryParse(day, NumberStyles.None, CultureInfo.InvariantCulture, out var yyyymmdd)
             && DateTimeOffset.TryParse(seen, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal, out var at))
         {
-            return new CellPeak(cell, picokilograms, yyyymmdd, kg, at);
+            return new CellPeak(cell, picokilograms, yyyymmdd, kg, at, rig);
         }
 
         section.Report("cell", error ?? new InputError(ErrorCode.Syntax, "cannot be read", "a cell, its span, its day, its peak and when that was", "delete this file: it is written anew") { Line = section.Line });
@@ -65,6 +66,7 @@ public static class PeakFile
             toml.Text("calibrated_on", peak.CalibratedOn.ToString(CultureInfo.InvariantCulture));
             toml.Number("peak_kg", peak.PeakKg);
             toml.Text("seen_utc", peak.Seen.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture));
+            if (peak.Rig.Length > 0) toml.Text("rig", peak.Rig);
         }
 
         return toml.ToString();

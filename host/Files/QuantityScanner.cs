@@ -15,7 +15,7 @@ internal sealed record QuantityTerm(int Sign, IReadOnlyList<QuantityPart> Parts)
 internal sealed class QuantityScanner
 {
     private const int LongestText = 200;
-    private const double LargestWrittenOut = 1e6;
+    private const double SmallestWrittenOut = 1e-3, LargestWrittenOut = 1e6;
 
     private readonly string _text;
     private int _at;
@@ -27,7 +27,7 @@ internal sealed class QuantityScanner
         // A typographic minus comes in by copy and paste.
         if (text.Length <= LongestText && HasExponent(text))
         {
-            var meant = double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out var number) && Math.Abs(number) <= LargestWrittenOut
+            var meant = double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out var number) && Math.Abs(number) is >= SmallestWrittenOut and <= LargestWrittenOut
                 ? string.Create(CultureInfo.InvariantCulture, $"did you mean {number}? ")
                 : "";
             return new InputError(ErrorCode.Syntax, $"found {InputError.Quote(text)}", expected, $"{meant}write the number out, without an exponent, like {example}");

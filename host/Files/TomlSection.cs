@@ -106,9 +106,12 @@ internal sealed class TomlSection(string path, int line, FileProblems problems)
             return null;
         if (value is not string text)
             return Wrong<string?>(key, value, expected, "put it in double quotes");
-        if (text.Trim().Length > 0 && !text.Any(char.IsControl))
+        if (text.Trim().Length == 0)
+            Report(key, LineOf(key), ErrorCode.OutOfRange, $"found {InputError.Quote(text)}", expected, "write one line of text");
+        else if (Names.WhyNot(text) is { } unseen)
+            Report(key, unseen);
+        else
             return text;
-        Report(key, LineOf(key), ErrorCode.OutOfRange, $"found {InputError.Quote(text)}", expected, "write one line of text");
         return null;
     }
 
@@ -143,7 +146,7 @@ internal sealed class TomlSection(string path, int line, FileProblems problems)
             return null;
         if (Words.TryParse(text, out T word))
             return word;
-        Report(key, LineOf(key), ErrorCode.UnknownName, $"found {InputError.Quote(text)}", Words.List<T>(), Nearest.Remedy(text, Words.All<T>()));
+        Report(key, LineOf(key), ErrorCode.UnknownName, $"found {InputError.Quote(text)}", Words.List<T>(), Nearest.AmongThem(text, Words.All<T>()));
         return null;
     }
 

@@ -25,7 +25,7 @@ public static class VehicleFile
     private static readonly NumberRule Ratio = new("spring travel per wheel travel", 0, 2, LowestExcluded: true);
     private static readonly NumberRule Pitch = new("a thread pitch in mm", 0, 10, LowestExcluded: true);
     private static readonly NumberRule Mass = new("a mass in kg", 0, LowestExcluded: true);
-    private static readonly NumberRule Load = new("a load in kg", 0);
+    private static readonly NumberRule Load = new("what a wheel carries, from 1 to 5000 kg", 1, 5000);
     private static readonly NumberRule Share = new("a share between 0 and 1 (52 % is 0.52)", 0, 1);
     private static readonly NumberRule Uncertainty = new("a standard uncertainty of at least 0, in the unit of the key", 0);
 

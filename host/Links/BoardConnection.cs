@@ -54,6 +54,9 @@ public sealed class BoardConnection : IAsyncDisposable
         _pump = Task.Run(KeepAsync);
     }
 
+    /// <summary>Where it was looked for first.</summary>
+    public PortAddress Address => _search.Address;
+
     /// <summary>What is known of the board now.</summary>
     public BoardState State => _state;
 

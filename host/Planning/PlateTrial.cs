@@ -12,6 +12,18 @@ namespace Fourpatch.Planning;
 /// <param name="WithKg">Loads with it.</param>
 public sealed record PlateTrial(Vehicle Vehicle, Corner Corner, double ThicknessM, double UThicknessM, Corners<Measured> WithoutKg, Corners<Measured> WithKg)
 {
+    /// <summary>Standard uncertainty of a plate measured with a calliper, lying on a floor that is not a surface plate, metres (common practice, no source).</summary>
+    public const double UsualUThicknessM = 0.0002;
+
+    /// <summary>The thinnest plate that tells anything, metres: a fifth of it is not known.</summary>
+    public const double ThinnestM = 5 * UsualUThicknessM;
+
+    /// <summary>The thickest, metres: more is no plate to push a car on to.</summary>
+    public const double ThickestM = 0.1;
+
+    /// <summary>What is expected of a plate, in words.</summary>
+    public static string Expected { get; } = FormattableString.Invariant($"one corner and the thickness of the plate, {ThinnestM * 1000:0} to {ThickestM * 1000:0} mm; a thinner one is lost in the floor's own unevenness");
+
     /// <summary>How the car answers; null when the loads did not answer beyond doubt.</summary>
     public TwistResponse? Response() => TwistResponse.FromRises(
         Vehicle, WithoutKg, WithKg,

@@ -35,7 +35,11 @@ public sealed record DiagonalPart(DiagonalSource Source, Measured Kg, string How
 /// <summary>Two weighings of one car that differ in one thing alone.</summary>
 /// <param name="Without">The one without it.</param>
 /// <param name="With">The one with it: often the one to be explained.</param>
-public sealed record WeighingPair(WeighingRecord Without, WeighingRecord With);
+public sealed record WeighingPair(WeighingRecord Without, WeighingRecord With)
+{
+    /// <summary>Whether another pair is of the same two weighings, whichever of them comes first.</summary>
+    public bool IsOfTheSame(WeighingPair other) => new[] { Without.Id, With.Id }.ToHashSet().SetEquals([other.Without.Id, other.With.Id]);
+}
 
 /// <summary>What is known besides the weighing itself.</summary>
 public sealed record DiagonalEvidence

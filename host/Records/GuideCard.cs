@@ -67,7 +67,7 @@ public sealed record GuideCard
     public string NextCommand => Next?.Command ?? "fourpatch job";
 
     /// <summary>Why that.</summary>
-    public string NextWhy => Next?.Why ?? "from here on the job card keeps the list: floor, looks with a check mass, spring seats";
+    public string NextWhy => Next?.Why ?? "from here on it keeps the list: floor, looks with a check mass, spring seats";
 
     private PortLook? Answering => Ports.FirstOrDefault(port => port.Board is not null);
 

@@ -46,11 +46,13 @@ public sealed record JobCard
 {
     // A cell of a garage is looked at once a month (common practice, no source).
     private const int LookEveryDays = 30;
+    private const string CheckWeighing = "check-weighing";
 
     private JobCard(JobFacts facts)
     {
         Facts = facts;
-        Steps = [Rig(), Calibrated(), Checked(), Car(), Floor(), Weighed(), Planned(), Set()];
+        // The way of the guide first, so that both say the same comes next; then what makes a first weighing better.
+        Steps = [Rig(), Calibrated(), Car(), Weighed(), Planned(), Floor(), Checked(), Set()];
         string? noted = facts.Latest?.Result.Conditions.GetValueOrDefault(JobStage.Condition);
         StoppedAt = JobStage.Order.FirstOrDefault(stage => stage.Key.Equals(noted, StringComparison.OrdinalIgnoreCase));
     }
@@ -80,9 +82,9 @@ public sealed record JobCard
 
     private JobStep Rig() => Facts.Rig is { } rig
         ? Step(JobState.Done, $"{(rig.Boards.Count == 1 ? "board" : "boards")} {string.Join(", ", rig.Boards)} at {string.Join(", ", rig.Ports)}{(rig.LayoutFile is { } file ? $", layout {Path.GetFileName(file)}" : "")}")
-        : IsTyped ? Step(JobState.NotNeeded, "the loads are read off other scales and typed in") : Step(JobState.Open, "none used yet");
+        : IsTyped ? Step(JobState.NotNeeded, "the loads are read off other scales and typed in") : Step(JobState.Open, "none used yet; 'fourpatch guide' asks the ports and says what comes first");
 
-    private static JobStep Step(JobState state, string found) => new("rig", "Describe the rig", state, found, "fourpatch rig new", "the rig on its cables, tape and pen for labels", 10, false);
+    private static JobStep Step(JobState state, string found) => new("rig", "Bring up the rig", state, found, "fourpatch guide", "the rig on its cables, tape and pen for labels", 10, false);
 
     private JobStep Calibrated()
     {
@@ -98,8 +100,8 @@ public sealed record JobCard
     private JobStep Checked()
     {
         const string Tools = "the check mass, always the same one";
-        RecordLine? look = Facts.Lines.LastOrDefault(line => line is { IsAcceptable: true, Kind: "check-weighing" or "calibration" or "platform" or "rotation" });
-        (JobState state, string found) = look is not null && (Facts.Now - look.Time).TotalDays <= LookEveryDays ? (JobState.Done, $"{look.Kind.Replace('-', ' ')}, {Ago(look.Time)}")
+        RecordLine? look = Facts.Lines.LastOrDefault(line => line is { IsAcceptable: true, Kind: CheckWeighing or "calibration" or "platform" or "rotation" });
+        (JobState state, string found) = look is not null && (Facts.Now - look.Time).TotalDays <= LookEveryDays ? (JobState.Done, look.Kind == CheckWeighing ? $"check weighing, {Ago(look.Time)}" : $"calibrated {Ago(look.Time)}: no look is due yet")
             : IsTyped ? (JobState.NotNeeded, "the scales are not this program's")
             : (JobState.Open, look is null ? "no look with a check mass among the records" : $"the last was {Ago(look.Time)}; once in {LookEveryDays} days is good practice");
         return new("check", "Look at the cells with a check mass", state, found, "fourpatch cal verify", Tools, 10, false);

@@ -103,7 +103,7 @@ public static class RecordExport
         WeighingResult result = record.Result;
         var cells = new List<string>
         {
-            document.Id, document.TimeUtc, document.Name, result.Vehicle.Name, document.Method, document.Acceptable ? "yes" : "no", document.KeptBecause ?? "",
+            document.Id, document.TimeUtc, CsvTable.TextCell(document.Name), CsvTable.TextCell(result.Vehicle.Name), document.Method, document.Acceptable ? "yes" : "no", CsvTable.TextCell(document.KeptBecause ?? ""),
         };
         foreach (string corner in FourCorners)
         {
@@ -119,10 +119,10 @@ public static class RecordExport
             cells.Add(Number(told?.Expanded));
         }
 
-        cells.Add(result.Vehicle.HasFourCorners ? "" : string.Join(' ', result.Loads.Select(load => $"{load.Name}={Number(load.LoadKg?.Value)}")));
-        cells.Add(string.Join("; ", document.Conditions.Select(condition => $"{condition.Key}={condition.Value}")));
+        cells.Add(result.Vehicle.HasFourCorners ? "" : CsvTable.TextCell(string.Join(' ', result.Loads.Select(load => $"{load.Name}={Number(load.LoadKg?.Value)}"))));
+        cells.Add(CsvTable.TextCell(string.Join("; ", document.Conditions.Select(condition => $"{condition.Key}={condition.Value}"))));
         cells.Add(document.SoftwareVersion);
-        return string.Join(',', cells.Select(CsvTable.Cell)) + "\n";
+        return string.Join(',', cells) + "\n";
     }
 
     private static Result<int> WriteFolder(RecordStore store, IReadOnlyList<string> ids, string path)

@@ -13,9 +13,13 @@ namespace Fourpatch.Records;
 /// <param name="FrontShare">0 to 1, null when not known.</param>
 /// <param name="LeftShare">0 to 1, null when not known.</param>
 /// <param name="CrossShare">0 to 1, null when not known.</param>
+/// <param name="UFrontShare">Expanded uncertainty of it, 95 %.</param>
+/// <param name="ULeftShare">Of the left share.</param>
+/// <param name="UCrossShare">Of the cross share.</param>
 public sealed record RecordLine(
     string Id, string Kind, string Name, DateTimeOffset Time, string Subject, string? Method, bool IsAcceptable,
-    double? TotalKg, double? UTotalKg, double? FrontShare, double? LeftShare, double? CrossShare);
+    double? TotalKg, double? UTotalKg, double? FrontShare, double? LeftShare, double? CrossShare,
+    double? UFrontShare = null, double? ULeftShare = null, double? UCrossShare = null);
 
 /// <summary>Which records are meant; null: any.</summary>
 /// <param name="Car">Name of the car, capitals do not matter.</param>

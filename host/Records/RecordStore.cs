@@ -22,64 +22,18 @@ public sealed partial class RecordStore : IDisposable
 
     private readonly SqliteConnection _connection;
     private readonly Rows _rows;
+    private readonly string? _copy;
 
-    private RecordStore(string file, SqliteConnection connection)
+    private RecordStore(string file, SqliteConnection connection, string? copy)
     {
         File = file;
         _connection = connection;
+        _copy = copy;
         _rows = new Rows(connection);
     }
 
     /// <summary>The file.</summary>
     public string File { get; }
-
-    /// <summary>Whether a folder holds a file of records, or something in its place: opening it says what.</summary>
-    public static bool IsIn(string folder) => Path.Combine(folder, FileName) is var file && (System.IO.File.Exists(file) || Directory.Exists(file) || System.IO.File.Exists(folder));
-
-    /// <summary>Opens the file of records of a folder, making both where there are none. An older file is brought to this version.</summary>
-    public static Result<RecordStore> Open(string folder)
-    {
-        string file = Path.Combine(folder, FileName);
-        return RecordTroubles.Guard<RecordStore>(file, () =>
-        {
-            Directory.CreateDirectory(folder);
-            return OpenFile(file);
-        });
-    }
-
-    /// <summary>Opens a file of records by its own name.</summary>
-    internal static Result<RecordStore> OpenFile(string file) => RecordTroubles.Guard<RecordStore>(file, () =>
-    {
-        if (FileHead.IsCutOff(file))
-        {
-            return RecordTroubles.Damaged(file);
-        }
-
-        // Without a pool, closing closes: the log is folded in and nothing but the one file stays behind.
-        var connection = new SqliteConnection(new SqliteConnectionStringBuilder { DataSource = file, Pooling = false, ForeignKeys = true, DefaultTimeout = 10 }.ToString());
-        try
-        {
-            connection.Open();
-            int version = RecordSchema.Migrate(connection);
-            if (version < 0 || version > RecordSchema.Current)
-            {
-                connection.Dispose();
-                return version < 0
-                    ? new InputError(ErrorCode.CannotRead, "is no file of records", "", "move it away, or name another folder with --data DIR") { File = file }
-                    : new InputError(ErrorCode.CannotRead, $"was written by a newer fourpatch (version {version} of the file, this program knows {RecordSchema.Current})", "", "update fourpatch") { File = file };
-            }
-
-            var store = new RecordStore(file, connection);
-            store._rows.All("PRAGMA journal_mode = WAL", row => row.GetString(0));
-            store._rows.Run("PRAGMA synchronous = FULL");
-            return store;
-        }
-        catch
-        {
-            connection.Dispose();
-            throw;
-        }
-    });
 
     /// <summary>Keeps a record. Once this has returned without an error it outlasts a crash. Keeping the same record again changes nothing.</summary>
     /// <param name="record">The record.</param>
@@ -137,7 +91,10 @@ public sealed partial class RecordStore : IDisposable
           (SELECT expanded FROM weighing_result x WHERE x.weighing = r.number AND x.name = 'total_kg'),
           (SELECT value FROM weighing_result x WHERE x.weighing = r.number AND x.name = 'front_share'),
           (SELECT value FROM weighing_result x WHERE x.weighing = r.number AND x.name = 'left_share'),
-          (SELECT value FROM weighing_result x WHERE x.weighing = r.number AND x.name = 'cross_share')
+          (SELECT value FROM weighing_result x WHERE x.weighing = r.number AND x.name = 'cross_share'),
+          (SELECT expanded FROM weighing_result x WHERE x.weighing = r.number AND x.name = 'front_share'),
+          (SELECT expanded FROM weighing_result x WHERE x.weighing = r.number AND x.name = 'left_share'),
+          (SELECT expanded FROM weighing_result x WHERE x.weighing = r.number AND x.name = 'cross_share')
         FROM (
           SELECT r.* FROM record r
           LEFT JOIN weighing w ON w.record = r.number LEFT JOIN vehicle v ON v.number = w.vehicle LEFT JOIN document d ON d.record = r.number
@@ -151,7 +108,7 @@ public sealed partial class RecordStore : IDisposable
         """,
         row => new RecordLine(
             row.GetString(0), row.GetString(1), row.GetString(2), RecordMapping.TimeOf(row.GetString(3)), row.GetString(4), row.TextOrNull(5), row.GetBoolean(6),
-            row.NumberOrNull(7), row.NumberOrNull(8), row.NumberOrNull(9), row.NumberOrNull(10), row.NumberOrNull(11)),
+            row.NumberOrNull(7), row.NumberOrNull(8), row.NumberOrNull(9), row.NumberOrNull(10), row.NumberOrNull(11), row.NumberOrNull(12), row.NumberOrNull(13), row.NumberOrNull(14)),
         filter.Car, TimeText(filter.From), TimeText(filter.Before), filter.Method, filter.Kind, filter.Newest ?? -1));
 
     /// <summary>Names of the cars that were weighed.</summary>
@@ -229,6 +186,10 @@ public sealed partial class RecordStore : IDisposable
     {
         _rows.Dispose();
         _connection.Dispose();
+        if (_copy is not null)
+        {
+            Directory.Delete(_copy, recursive: true);
+        }
     }
 
     private Result<T> Try<T>(Func<T> work)

@@ -48,6 +48,9 @@ internal static class RecordTroubles
     public static InputError Damaged(string file) =>
         new(ErrorCode.CannotRead, "is damaged, or no file of records", "", "put it aside, and bring your records back with 'fourpatch records import BACKUP'") { File = file };
 
+    /// <summary>Whether SQLite may not write where it must.</summary>
+    public static bool IsWritingRefused(SqliteException error) => error.SqliteErrorCode is ReadOnly or CannotOpen or Permission;
+
     private static InputError Of(string file, SqliteException error, string option) => error.SqliteErrorCode switch
     {
         Full => new(ErrorCode.CannotWrite, "cannot be written: the disk is full", "", $"make room and do it again; {Untouched}") { File = file },

@@ -41,13 +41,14 @@ public static class CalibrationAnswer
     }
 
     /// <summary>Four cells of a dolly as <c>fourpatch.cal-platform/1</c>.</summary>
-    public static JsonAnswer OfPlatform(PlatformFit fit, string? board, bool written)
+    public static JsonAnswer OfPlatform(PlatformReport report, string? board, bool written)
     {
+        PlatformFit fit = report.Fit;
         double k = Expanded.StudentFactor(double.PositiveInfinity);
         IEnumerable<double?> uSpans = Enumerable.Range(0, 4).Select(cell => USpanOf(fit, cell) * k);
         IEnumerable<double?> uZeros = Enumerable.Range(0, 4).Select(cell => fit.UZeroCounts?[cell] * k);
         IEnumerable<double?> ks = Enumerable.Range(0, 4).Select(_ => (double?)k);
-        return new JsonAnswer("cal platform")
+        JsonAnswer answer = new JsonAnswer("cal platform")
             .Put("board", board)
             .Put("relative", !fit.ScaleKnown)
             .Put("zero_counts", Enumerable.Range(0, 4).Select(cell => fit.ZeroCounts?[cell]))
@@ -60,9 +61,10 @@ public static class CalibrationAnswer
             .Put("k", new JsonObject { ["zero_counts"] = ArrayOf(ks), ["kg_per_count"] = ArrayOf(ks) })
             .Put("kg_per_count_ratio", Enumerable.Range(0, 4).Select(cell => fit.KgPerCountRatio?[cell]))
             .Put("castor_share", fit.CastorShare)
-            .PutQuality(fit.IsGood, ReasonsOf(fit.Reasons))
-            .Put("accepted", fit.Accepted)
+            .PutQuality(report.IsGood, ReasonsOf(report.Reasons))
+            .Put("accepted", report.Accepted)
             .Put("written", written);
+        return report.Patches.Count == 0 ? answer : answer.Put("patches", new JsonArray([.. report.Patches.Select(OfPatch)]));
     }
 
     /// <summary>A test of agreement: statistic, probability, verdict in a word.</summary>
@@ -88,6 +90,13 @@ public static class CalibrationAnswer
         return Math.Sqrt(covariance[cell, cell] + reference);
     }
 
+    private static JsonNode OfPatch(PatchCheck patch) => new JsonObject
+    {
+        ["difference_kg"] = patch.DifferenceKg,
+        ["limit_kg"] = patch.LimitKg,
+        ["unchanged"] = patch.Unchanged,
+    };
+
     private static JsonArray ArrayOf(IEnumerable<double?> values) => new([.. values.Select(value => (JsonNode?)value)]);
 
     private static ReasonCode CodeOf(CalibrationReasonCode code) => code switch
@@ -99,7 +108,7 @@ public static class CalibrationAnswer
         CalibrationReasonCode.OverCapacity => ReasonCode.OverCapacity,
         CalibrationReasonCode.TooUncertain or CalibrationReasonCode.ReferenceTooUncertain or CalibrationReasonCode.Uncertain
             or CalibrationReasonCode.ReferenceUncertain or CalibrationReasonCode.NoCheck => ReasonCode.KnownLoadTooSmall,
-        CalibrationReasonCode.Inconsistent or CalibrationReasonCode.BadPlacement => ReasonCode.Inconsistent,
+        CalibrationReasonCode.Inconsistent or CalibrationReasonCode.BadPlacement or CalibrationReasonCode.SumMoved => ReasonCode.Inconsistent,
         CalibrationReasonCode.NotStraight => ReasonCode.NotStraight,
         CalibrationReasonCode.Hysteresis => ReasonCode.Hysteresis,
         CalibrationReasonCode.ZeroMoved => ReasonCode.ZeroDrift,

@@ -38,8 +38,9 @@ public static class CalibrationText
     }
 
     /// <summary>The four cells of a dolly.</summary>
-    public static void WritePlatform(TextWriter output, PlatformFit fit, int width)
+    public static void WritePlatform(TextWriter output, PlatformReport report, int width)
     {
+        PlatformFit fit = report.Fit;
         CultureInfo invariant = CultureInfo.InvariantCulture;
         output.WriteLine($"Dolly of four cells, {Words.Count(fit.Rows.Count, "reading")}");
         if (fit.KgPerCount is { } spans)
@@ -49,7 +50,10 @@ public static class CalibrationText
                 output.WriteLine(string.Create(invariant, $"  cell {cell + 1}: zero {fit.ZeroCounts![cell]:0.0} counts, {1 / spans[cell]:0.00} counts per kg"));
             }
 
-            output.WriteLine($"  a wheel of {DisplayRounding.Text(fit.WheelLoadHere(fit.ExpectedWheelKg))} kg where it was calibrated, {DisplayRounding.Text(fit.WheelLoadElsewhere(fit.ExpectedWheelKg))} kg on another patch of floor");
+            WeighingText.WriteWrapped(
+                output,
+                $"  a wheel of {DisplayRounding.Text(fit.WheelLoadHere(fit.ExpectedWheelKg))} kg where it was calibrated, {DisplayRounding.Text(fit.WheelLoadElsewhere(fit.ExpectedWheelKg))} kg on another patch of floor",
+                width);
         }
         else if (fit.KgPerCountRatio is { } ratios)
         {
@@ -71,16 +75,17 @@ public static class CalibrationText
             WeighingText.WriteWrapped(output, "  next: " + fit.NextStep, width);
         }
 
+        WritePatches(output, report, width);
         bool isOfThisPatch = fit.Reasons.Any(reason => reason.Code is CalibrationReasonCode.Uncertain or CalibrationReasonCode.TwistUnknown);
-        WriteVerdict(output, fit.Accepted, fit.Reasons, width, isOfThisPatch ? "Good enough to store for weighing on this patch of floor; on another one it is less sure:" : "Good enough to store.");
+        WriteVerdict(output, report.Accepted, report.Reasons, width, isOfThisPatch ? "Good enough to store for weighing on this patch of floor; on another one it is less sure:" : "Good enough to store.");
     }
 
-    /// <summary>What another patch of floor did to the sum: with the mass on, then empty.</summary>
-    public static void WritePatches(TextWriter output, IReadOnlyList<PatchCheck> patches, int width)
+    // Where the sum moved, that stands among the reasons.
+    private static void WritePatches(TextWriter output, PlatformReport report, int width)
     {
-        for (int i = 0; i < patches.Count; i++)
+        foreach ((PatchCheck patch, string words) in report.PatchWords.Where(said => said.Patch.Unchanged))
         {
-            WeighingText.WriteWrapped(output, $"On another patch of floor, {(i == 0 ? "with the mass on" : "empty")}: {patches[i].Text}", width);
+            WeighingText.WriteWrapped(output, "  " + words, width);
         }
     }
 

@@ -47,12 +47,10 @@ public sealed record ComparisonRow(string Name, string Before, string After, str
         DisplayRounding rounding = DisplayRounding.For(u);
         string sign = rounding.Text(change.Value) is var figure && figure.AsSpan().IndexOfAnyInRange('1', '9') >= 0 && change.Value > 0 ? "+" + figure : figure;
 
-        // Two that have everything in common differ by nothing for certain: then each is rounded by its own uncertainty.
-        string before = rounding.Interval == 0 ? Alone(difference.Before, scale) : rounding.Text(difference.Before!.Value * scale);
-        string after = rounding.Interval == 0 ? Alone(difference.After, scale) : rounding.Text(difference.After!.Value * scale);
-        return new(name, before, after, sign, rounding.UncertaintyText(u), difference.HasChanged == true);
+        // Each by its own uncertainty: a weighing reads here as it does wherever else it is shown.
+        return new(name, Alone(difference.Before, scale), Alone(difference.After, scale), sign, rounding.UncertaintyText(u), difference.HasChanged == true);
     }
 
     private static string Alone(Measured? value, double scale) =>
-        value is null ? Figures.Unknown : DisplayRounding.For(value.Expand().HalfWidth * scale).Text(value.Value * scale);
+        value is null ? Figures.Unknown : Figures.Alone(value * scale);
 }

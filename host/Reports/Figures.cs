@@ -57,10 +57,14 @@ public sealed partial class Figures(MassUnit unit)
         return known.Length == 0 ? "" : $"{DisplayRounding.For(known.Max()).UncertaintyText(known.Max())} {Unit.Symbol()}";
     }
 
-    private static string Alone(Measured value)
+    /// <summary>A value without its uncertainty, rounded by it.</summary>
+    public static string Alone(Measured value) => Alone(value.Value, value.Expand().HalfWidth);
+
+    /// <summary>The same of a value that comes with no more than its expanded uncertainty; 0: exact.</summary>
+    public static string Alone(double value, double expandedUncertainty)
     {
-        DisplayRounding rounding = DisplayRounding.For(value.Expand().HalfWidth);
-        return rounding.Interval == 0 ? value.Value.ToString("0.####", CultureInfo.InvariantCulture) : rounding.Text(value.Value);
+        DisplayRounding rounding = DisplayRounding.For(expandedUncertainty);
+        return rounding.Interval == 0 ? value.ToString("0.####", CultureInfo.InvariantCulture) : rounding.Text(value);
     }
 
     private static string WithU(Measured value, string symbol)

@@ -57,9 +57,9 @@ public sealed class FloorText(TextWriter output, MassUnit unit, int width)
     {
         double slope = advice.Survey.Slope.Value;
         string push = advice.PushKg is { } kg
-            ? $"{unit.Format(kg, 1).Replace(" kg", " kgf", StringComparison.Ordinal)}"
-            : FormattableString.Invariant($"{slope * 100:0.0} kgf for every 100 kg of car");
-        Line($"It pushes the car downhill with {push}. Stops downhill, a finger away while reading.");
+            ? $"with the force of {unit.Format(kg, 1)} hung on a rope"
+            : FormattableString.Invariant($"with the force of {slope * 100:0.0} kg hung on a rope, for every 100 kg of car");
+        Line($"It pushes the car downhill {push}. Stops downhill, a finger away while reading.");
         if (slope > FloorAdvice.TieSlope || advice.Question.Dollies)
         {
             Line(SafetyText.Slope);

@@ -31,7 +31,10 @@ public static class HealthAnswer
         }));
 
     /// <summary>good, doubtful or bad.</summary>
-    public static string VerdictOf(CellHealth health) => health.Verdict == HealthVerdict.Good ? "good" : health.Usable ? "doubtful" : "bad";
+    public static string VerdictOf(CellHealth health) => !IsDoubtful(health) ? "good" : health.Usable ? "doubtful" : "bad";
+
+    /// <summary>True for a cell that is not as good as it should be.</summary>
+    internal static bool IsDoubtful(CellHealth health) => health.Verdict != HealthVerdict.Good;
 
     private static JsonObject OfCell(CheckedCell cell)
     {

@@ -26,7 +26,13 @@ public static class HealthText
             WeighingText.WriteWrapped(output, "- " + trouble, width);
         }
 
-        output.WriteLine(health.IsUsable ? "Fit to weigh with." : "NOT FIT to weigh with; what to do stands beside each cell.");
+        string[] doubtful = [.. health.Cells.Where(cell => cell.IsExpected && cell.Health.Usable && HealthAnswer.IsDoubtful(cell.Health)).Select(cell => cell.Cell.ToString())];
+        WeighingText.WriteWrapped(
+            output,
+            !health.IsUsable ? "NOT FIT to weigh with; what to do stands beside each cell."
+            : doubtful.Length == 0 ? "Fit to weigh with."
+            : $"Fit to weigh with once it is clear why {string.Join(", ", doubtful)} {(doubtful.Length == 1 ? "is" : "are")} doubtful; what to do stands beside each.",
+            width);
     }
 
     /// <summary>One cell's verdict and numbers.</summary>

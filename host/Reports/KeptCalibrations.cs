@@ -14,11 +14,12 @@ public static class KeptCalibrations
         VerificationFile.TextOf([.. cells.SelectMany(cell => cell.Looks)]), legal is null ? null : Words.Of(legal.Class), legal?.DivisionKg));
 
     /// <summary>Everything it takes to calibrate a dolly again.</summary>
-    /// <param name="fit">The fit.</param>
+    /// <param name="report">The fit and what its sum did elsewhere.</param>
     /// <param name="board">The board it was brought into; null for none.</param>
-    public static JsonObject Inputs(PlatformFit fit, string? board) => RecordJson.Inputs(new PlatformInputs(
-        [.. fit.Rows.Select(row => new PlatformRowInputs(row.Spot, row.Counts, row.UMassKg, row.Reference, row.MassKg, row.PlateUnderCastor, row.CastorDegrees, row.UCounts))],
-        fit.Purpose.RatedKgPerCount, fit.Purpose.ExpectedWheelKg, board, fit.Purpose.CapacityKg));
+    public static JsonObject Inputs(PlatformReport report, string? board) => RecordJson.Inputs(new PlatformInputs(
+        [.. report.Fit.Rows.Select(row => new PlatformRowInputs(row.Spot, row.Counts, row.UMassKg, row.Reference, row.MassKg, row.PlateUnderCastor, row.CastorDegrees, row.UCounts))],
+        report.Fit.Purpose.RatedKgPerCount, report.Fit.Purpose.ExpectedWheelKg, board, report.Fit.Purpose.CapacityKg,
+        report.Patches.Count == 0 ? null : [.. report.Patches.Select(patch => new PatchInputs(patch.CountsHere, patch.CountsThere, patch.UCounts))]));
 
     /// <summary>Everything it takes to calibrate by rotation again.</summary>
     /// <param name="report">The fit and what it says of the car.</param>
@@ -50,8 +51,9 @@ public static class KeptCalibrations
         PlatformFit fit = RecordMapping.Guarded(() => PlatformFit.Of(
             [.. inputs.Rows.Select(row => new PlatformRow(row.Spot, row.MassKg, row.Counts, row.UMassKg, row.PlateUnderCastor, row.CastorDeg, row.UCounts, row.Reference))],
             new PlatformPurpose(inputs.RatedKgPerCount, null, inputs.ExpectedWheelKg, inputs.CapacityKg)));
+        var report = new PlatformReport(fit, [.. (inputs.Patches ?? []).Select(patch => RecordMapping.Guarded(() => PatchCheck.Of(fit, Four(patch.CountsHere), Four(patch.CountsThere), patch.UCounts)))]);
         return new ComputedAgain(
-            CalibrationAnswer.OfPlatform(fit, inputs.Board, inputs.Board is not null).ToObject(), (output, _, width) => CalibrationText.WritePlatform(output, fit, width));
+            CalibrationAnswer.OfPlatform(report, inputs.Board, inputs.Board is not null).ToObject(), (output, _, width) => CalibrationText.WritePlatform(output, report, width));
     }
 
     /// <summary>Calibrates by rotation again.</summary>
@@ -66,13 +68,18 @@ public static class KeptCalibrations
         return new ComputedAgain(RotationAnswer.Of(report, inputs.Board).ToObject(), (output, unit, width) => RotationText.Write(output, report, unit, width));
     }
 
+    private static IReadOnlyList<double> Four(IReadOnlyList<double> counts) => counts.Count == 4 ? counts : throw new BadRecordException("a dolly has four cells");
+
     private static PlacementRow RowOf(PlacementInputs row) => row.CellAt is { Count: not 4 }
         ? throw new BadRecordException("a placement names four cells")
         : new PlacementRow(row.Placement, row.CellAt is { } at ? new Corners<int>(at[0], at[1], at[2], at[3]) : null, row.Counts, row.UCounts);
 
     private sealed record LooksInputs(string Looks, string? Class = null, double? DivisionKg = null);
 
-    private sealed record PlatformInputs(IReadOnlyList<PlatformRowInputs> Rows, IReadOnlyList<double>? RatedKgPerCount = null, double? ExpectedWheelKg = null, string? Board = null, double? CapacityKg = null);
+    private sealed record PlatformInputs(IReadOnlyList<PlatformRowInputs> Rows, IReadOnlyList<double>? RatedKgPerCount = null, double? ExpectedWheelKg = null, string? Board = null, double? CapacityKg = null,
+        IReadOnlyList<PatchInputs>? Patches = null);
+
+    private sealed record PatchInputs(IReadOnlyList<double> CountsHere, IReadOnlyList<double> CountsThere, double? UCounts = null);
 
     private sealed record PlatformRowInputs(
         string Spot, IReadOnlyList<double> Counts, double UMassKg, string Reference, double? MassKg = null, int? PlateUnderCastor = null, double? CastorDeg = null, double? UCounts = null);

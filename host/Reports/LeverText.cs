@@ -21,7 +21,7 @@ public static class LeverText
             Line($"The wheel carries {figures.MassWithU(wheel)}.");
         }
 
-        Line($"Ratio {DisplayRounding.Text(beam.Factor)} : 1; of the beam itself the scale shows {unit.Format(beam.BeamShareKg.Value, 2)}.");
+        Line($"Ratio {DisplayRounding.Text(beam.Factor)} : 1; {(beam.BeamShareKg.Value == 0 ? "the beam is not counted: the scale was set to nothing with it on, or say --beam-kg" : $"the beam alone shows as {unit.Format(beam.BeamShareKg.Value, 2)} on the scale")}.");
         if (result.ReadingKg is { } reading)
         {
             Line($"Scale {unit.Format(reading.Value, 1)} and block {unit.Format(beam.BlockKg(reading).Value, 1)} together carry wheel and beam.");

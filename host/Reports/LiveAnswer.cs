@@ -35,6 +35,7 @@ public static class LiveAnswer
                 ["cell"] = cell.Id.Cell,
                 ["status"] = Words.Of(cell.Status),
                 ["age_s"] = cell.Age?.TotalSeconds,
+                ["conversion"] = cell.Conversion,
                 ["rate_hz"] = cell.RateHz,
                 ["peak_kg"] = cell.PeakKg,
                 ["used"] = cell.Good,

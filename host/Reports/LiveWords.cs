@@ -27,7 +27,8 @@ public sealed record StationWords(string Name, string Where, string Figure, stri
 /// <param name="Rate">Conversions a second.</param>
 /// <param name="Counters">Conversions used, and every kind that was not.</param>
 /// <param name="Peak">The most it has carried since the start, with unit.</param>
-public sealed record CellWords(string Id, string Station, string Status, string Load, string Age, string Rate, string Counters, string Peak);
+/// <param name="Conversion">Number of its last good conversion, as a log has it; null when there is none.</param>
+public sealed record CellWords(string Id, string Station, string Status, string Load, string Age, string Rate, string Counters, string Peak, long? Conversion);
 
 /// <summary>The wheel looked at closely.</summary>
 /// <param name="Station">Its name.</param>
@@ -239,7 +240,8 @@ public sealed record LiveWords
         cell.Age is { } age ? age < TimeSpan.FromSeconds(1) ? "now" : $"{Seconds(age)} ago" : Figures.Unknown,
         cell.RateHz is { } rate ? string.Create(CultureInfo.InvariantCulture, $"{rate:0}/s") : Figures.Unknown,
         string.Create(CultureInfo.InvariantCulture, $"{cell.Good} used, {cell.Bad} not") + BoardCounts(cell.Tally),
-        cell.PeakKg is { } peakKg ? figures.Unit.Format(peakKg, 1) : Figures.Unknown);
+        cell.PeakKg is { } peakKg ? figures.Unit.Format(peakKg, 1) : Figures.Unknown,
+        cell.Conversion);
 
     // What never happened is not worth a word.
     private static string BoardCounts(CellTally? tally) => tally is null ? "" : string.Concat(

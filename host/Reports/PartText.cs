@@ -99,7 +99,7 @@ public sealed class PartText(TextWriter output, MassUnit unit, int width)
         DisplayRounding rounding = DisplayRounding.For(u);
         string sign = change.Value > 0 ? "+" : "";
         string verdict = result.HasChanged == true ? "MORE than weighings and list leave open" : "within what weighings and list leave open";
-        return $"predicted {rounding.Text(result.Before!.Value * scale)}{symbol}, found {rounding.Text(result.After!.Value * scale)}: {sign}{rounding.Text(change.Value)} +/- {rounding.UncertaintyText(u)}, {verdict}";
+        return $"predicted {Figures.Alone(result.Before! * scale)}{symbol}, found {Figures.Alone(result.After! * scale)}: {sign}{rounding.Text(change.Value)} +/- {rounding.UncertaintyText(u)}, {verdict}";
     }
 
     private void Explain(string item, Measured? furtherMm, string forward, string backward)

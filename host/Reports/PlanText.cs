@@ -10,7 +10,8 @@ namespace Fourpatch.Reports;
 /// <summary>A plan as a person reads it in a terminal.</summary>
 public static class PlanText
 {
-    private const int NameColumns = 22;
+    // Below this the name of a step has a line of its own.
+    private const int NameColumns = 22, StageColumns = 78;
 
     /// <summary>Writes it.</summary>
     /// <param name="output">Where to.</param>
@@ -31,8 +32,8 @@ public static class PlanText
         }
 
         WeighingText.WriteLargestCause(output, finished, width);
-        WriteStages(output, plan, figures);
-        WriteEffects(output, plan, unit);
+        WriteStages(output, plan, figures, width);
+        WriteEffects(output, plan, unit, width);
         WriteSprings(output, plan.Finished);
         if (sweep is not null)
         {
@@ -55,18 +56,19 @@ public static class PlanText
         ? (share * 100).ToString("+0.00;-0.00;0.00", CultureInfo.InvariantCulture)
         : Figures.Unknown;
 
-    private static void WriteStages(TextWriter output, BuildPlan plan, Figures figures)
+    private static void WriteStages(TextWriter output, BuildPlan plan, Figures figures, int width)
     {
+        string between = width < StageColumns ? "\n" : " ";
         output.WriteLine();
-        output.WriteLine($"{"Step by step",-NameColumns} {figures.Unit.Symbol(),8} {"front %",8} {"left %",7} {"cross %",8} {"CG mm behind, left",19}");
+        output.WriteLine($"{"Step by step",-NameColumns}{between}{figures.Unit.Symbol(),8} {"front %",8} {"left %",7} {"cross %",8} {"CG mm behind, left",19}");
         foreach (PlanStage stage in plan.Stages)
         {
             CornerTotals totals = stage.Vehicle.Totals;
-            output.WriteLine($"{Name(stage.Name)} {figures.Mass(totals.TotalKg),8} {Shares(totals)} {Figures.Mm(totals.CgBehindFrontAxleM),10} {Figures.Mm(totals.CgLeftOfCentreM),8}");
+            output.WriteLine($"{Name(stage.Name)}{between}{figures.Mass(totals.TotalKg),8} {Shares(totals)} {Figures.Mm(totals.CgBehindFrontAxleM),10} {Figures.Mm(totals.CgLeftOfCentreM),8}");
         }
     }
 
-    private static void WriteEffects(TextWriter output, BuildPlan plan, MassUnit unit)
+    private static void WriteEffects(TextWriter output, BuildPlan plan, MassUnit unit, int width)
     {
         if (plan.Effects.Count == 0)
         {
@@ -74,7 +76,7 @@ public static class PlanText
         }
 
         output.WriteLine();
-        output.WriteLine($"{"Biggest lever first",-NameColumns} {unit.Symbol(),8} {"front",8} {"left",7}  in points of share");
+        output.WriteLine($"{"Biggest lever first",-NameColumns} {unit.Symbol(),8} {"front",8} {"left",7}{(width < StageColumns ? "\n" : "")}  in points of share");
         foreach (PartEffect effect in plan.Effects)
         {
             string mass = unit.FromKg(effect.TotalChangeKg).ToString("+0.0;-0.0;0.0", CultureInfo.InvariantCulture);

@@ -25,7 +25,7 @@ public static class RecordsAnswer
         ["front_share"] = line.FrontShare,
         ["left_share"] = line.LeftShare,
         ["cross_share"] = line.CrossShare,
-        ["uncertainty"] = new JsonObject { ["total_kg"] = line.UTotalKg },
+        ["uncertainty"] = new JsonObject { ["total_kg"] = line.UTotalKg, ["front_share"] = line.UFrontShare, ["left_share"] = line.ULeftShare, ["cross_share"] = line.UCrossShare },
     }));
 
     /// <summary>A record as <c>fourpatch.records-show/1</c>.</summary>

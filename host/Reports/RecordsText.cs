@@ -1,7 +1,6 @@
 using System.Globalization;
 using Fourpatch.Files;
 using Fourpatch.Records;
-using Fourpatch.Uncertainty;
 using Fourpatch.Weighing;
 using Fourpatch.Weighing.Raised;
 
@@ -35,7 +34,7 @@ public sealed class RecordsText(TextWriter output, MassUnit unit, int width, Fun
             string what = $"{(line.IsAcceptable ? "" : "NOT ACCEPTABLE: ")}{(line.Method is null ? $"{line.Kind} of " : "")}{line.Subject}, {line.Name}";
             if (width >= TableColumns)
             {
-                string begin = $"{line.Id,-9}  {localTime(line.Time)}  {Total(line),7}  {Percent(line.FrontShare),6}  {Percent(line.CrossShare),6}  ";
+                string begin = $"{line.Id,-9}  {localTime(line.Time)}  {Total(line),7}  {Rounded(line.FrontShare, line.UFrontShare, 100),6}  {Rounded(line.CrossShare, line.UCrossShare, 100),6}  ";
                 output.WriteLine(begin + Shortened(what, width - 1 - begin.Length));
             }
             else
@@ -146,11 +145,9 @@ public sealed class RecordsText(TextWriter output, MassUnit unit, int width, Fun
         ? "Computed again from what it holds: the same."
         : "Computed again from what it holds, this version of fourpatch finds something else; above stands what was told then.");
 
-    private string Total(RecordLine line) => line.TotalKg is double kg
-        ? DisplayRounding.For((line.UTotalKg ?? 0) * unit.FromKg(1)).Text(unit.FromKg(kg))
-        : "";
+    private string Total(RecordLine line) => Rounded(line.TotalKg, line.UTotalKg, unit.FromKg(1));
 
-    private static string Percent(double? share) => share is double value ? (value * 100).ToString("0.00", CultureInfo.InvariantCulture) : "";
+    private static string Rounded(double? value, double? u, double scale) => value is double known ? Figures.Alone(known * scale, (u ?? 0) * scale) : "";
 
     private static string Shortened(string text, int room) => text.Length <= Math.Max(room, 12) ? text : string.Concat(text.AsSpan(0, Math.Max(room, 12) - 3), "...");
 

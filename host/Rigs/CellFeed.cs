@@ -135,6 +135,7 @@ public sealed class CellFeed
             Used = _window.Used,
             Rejected = _window.Rejected,
             EndMicroseconds = LastGood.DeviceMicroseconds,
+            Window = window,
         };
     }
 }

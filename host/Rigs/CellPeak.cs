@@ -8,7 +8,8 @@ namespace Fourpatch.Rigs;
 /// <param name="CalibratedOn">Its day, yyyymmdd.</param>
 /// <param name="PeakKg">Signed: a cell can be overloaded upwards as well.</param>
 /// <param name="Seen">When, by the clock of this computer.</param>
-public sealed record CellPeak(CellId Cell, long SpanPicokilograms, int CalibratedOn, double PeakKg, DateTimeOffset Seen)
+/// <param name="Rig">Empty for boards that can be touched, whose names tell them apart; else which rig that is not there: those all have the same names and calibrations.</param>
+public sealed record CellPeak(CellId Cell, long SpanPicokilograms, int CalibratedOn, double PeakKg, DateTimeOffset Seen, string Rig = "")
 {
     /// <summary>True when it was seen under this calibration.</summary>
     public bool IsUnder(CellCalibration calibration) => calibration.SpanPicokilograms == SpanPicokilograms && calibration.DateYyyymmdd == CalibratedOn;

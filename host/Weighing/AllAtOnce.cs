@@ -40,9 +40,11 @@ public static class AllAtOnce
         IReadOnlyList<StationReading> readings = [];
         TimeSpan evaluated = TimeSpan.Zero;
         var absent = new HashSet<string>();
+        var wait = new Waiting(rig, settings, news);
         bool Done()
         {
             TellNews(rig, absent, news);
+            wait.Look(() => ReadNow(reader, rig, settings));
             TimeSpan longest = rig.Boards.Max(GoodFor);
             // Less than before: contact was lost and the windows begin anew.
             if (longest >= evaluated && longest - evaluated < EvaluateEvery)
@@ -90,4 +92,56 @@ public static class AllAtOnce
             .ResultOf(vehicle, readings).AgainstExpected();
 
     private static TimeSpan GoodFor(BoardFeed board) => Enumerable.Range(1, 4).Max(cell => board.Cell(cell).GoodFor);
+
+    /// <summary>Says early what is being waited for: nobody should stand beside a car in silence until the time is up.</summary>
+    private sealed class Waiting(RigSession rig, WeighSettings settings, Action<string>? news)
+    {
+        private static readonly TimeSpan SoonAfter = TimeSpan.FromSeconds(3);
+        private readonly Dictionary<string, TimeSpan?> _pulseBefore = rig.Boards.ToDictionary(board => board.BoardId, board => board.Pulse?.Uptime);
+        private readonly Dictionary<string, TimeSpan> _firstPulse = [];
+        private bool _hasToldMissing, _hasToldMoving;
+
+        public void Look(Func<IReadOnlyList<StationReading>> read)
+        {
+            TimeSpan heard = rig.Boards.Select(HeardFor).Max();
+            if (news is null || heard < SoonAfter || _hasToldMoving || (_hasToldMissing && heard < settings.Window + SoonAfter))
+            {
+                return;
+            }
+
+            IReadOnlyList<StationReading> readings = read();
+            string atMost = System.FormattableString.Invariant($"waiting, {settings.GiveUpAfter.TotalSeconds:0} s at most");
+            if (!_hasToldMissing)
+            {
+                _hasToldMissing = true;
+                foreach (Uncertainty.Reason reason in readings.Where(reading => reading.LoadKg is null).SelectMany(reading => reading.Reasons.Where(reason => reason.Code != Uncertainty.ReasonCode.NotSettled).Take(1)))
+                {
+                    news($"{reason.Text}; {atMost}");
+                }
+
+                return;
+            }
+
+            _hasToldMoving = true;
+            string[] moving = [.. readings.Where(reading => reading is { LoadKg: not null, IsSettled: false }).Select(reading => reading.Station)];
+            if (moving.Length > 0)
+            {
+                news($"not settled yet: {string.Join(", ", moving)}; {atMost}");
+            }
+        }
+
+        // A board all of whose cells are dumb still has a pulse.
+        private TimeSpan HeardFor(BoardFeed board)
+        {
+            TimeSpan good = GoodFor(board);
+            if (board.Pulse is not { Uptime: var uptime } || uptime == _pulseBefore[board.BoardId] || !board.IsPresent)
+            {
+                return good;
+            }
+
+            _firstPulse.TryAdd(board.BoardId, uptime);
+            TimeSpan alive = uptime - _firstPulse[board.BoardId];
+            return alive > good ? alive : good;
+        }
+    }
 }

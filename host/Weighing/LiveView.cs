@@ -110,8 +110,9 @@ public sealed record LiveStation(StationReading Reading, LiveState State, double
 /// <param name="Bad">Conversions that may not be used, since contact.</param>
 /// <param name="Tally">The board's own counters; null before they have come.</param>
 /// <param name="PeakKg">The most it has carried since the start, every conversion looked at; null before that is known.</param>
+/// <param name="Conversion">Number of its last good conversion, as a log has it; null when there is none.</param>
 public sealed record CellView(
-    CellId Id, string Station, SampleStatus Status, double? LoadKg, TimeSpan? Age, double? RateHz, long Good, long Bad, CellTally? Tally, double? PeakKg = null);
+    CellId Id, string Station, SampleStatus Status, double? LoadKg, TimeSpan? Age, double? RateHz, long Good, long Bad, CellTally? Tally, double? PeakKg = null, long? Conversion = null);
 
 /// <summary>How a board stands at one moment.</summary>
 /// <param name="BoardId">Its name.</param>

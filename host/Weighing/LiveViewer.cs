@@ -117,7 +117,7 @@ public sealed class LiveViewer
         double? peakKg = KgOf(held is { KgPerCount: < 0 } ? cell.LowestCounts : cell.HighestCounts, held);
         return new CellView(
             id, station, cell.Status, loadKg, !cell.HasGood ? null : age < TimeSpan.Zero ? TimeSpan.Zero : age, cell.RateHz, cell.GoodSinceClear, cell.BadSinceClear,
-            board.Tally(id.Cell), peakKg);
+            board.Tally(id.Cell), peakKg, cell.HasGood ? cell.LastGood.Number : null);
     }
 
     private static double? KgOf(int? counts, CellCalibration? held) => (counts - held?.ZeroCounts) * held?.KgPerCount;

@@ -13,6 +13,9 @@ internal static class StationNoise
     /// </summary>
     public const double AllowedCounts = 5 * 58.6;
 
+    // A car on its springs sways for seconds: in less than this a sway looks like a drift (common practice, no source).
+    private static readonly TimeSpan ShortLook = TimeSpan.FromSeconds(5);
+
     /// <summary>In words, why a mean is missing or not steady.</summary>
     public static string Why(CellMean mean) => (mean.HasValue ? WhyNotSettled(mean, "") : WhyNoValue(mean, "")).Text.TrimStart(':', ' ');
 
@@ -32,9 +35,13 @@ internal static class StationNoise
     /// <param name="mean">The mean.</param>
     /// <param name="station">Whose.</param>
     /// <param name="kgPerCount">Span, when there is one: then it is said how fast the load moves.</param>
-    public static Reason WhyNotSettled(CellMean mean, string station, double? kgPerCount = null) => mean.Verdict == SettlingVerdict.TooNoisy
-        ? new(ReasonCode.TooNoisy, station, $"{station}: cell {mean.Id} is too noisy to tell whether it stands still; hands off, no wind, laptop off its charger, or look longer")
-        : new(ReasonCode.NotSettled, station, $"{station}: the load on cell {mean.Id} is still moving{Speed(mean, kgPerCount)}; wait, or find what moves it");
+    public static Reason WhyNotSettled(CellMean mean, string station, double? kgPerCount = null)
+    {
+        string tooShort = mean.Window > TimeSpan.Zero && mean.Window < ShortLook ? FormattableString.Invariant($", as far as {mean.Window.TotalSeconds:0.#} s can tell; look for 10 s. Then") : ";";
+        return mean.Verdict == SettlingVerdict.TooNoisy
+            ? new(ReasonCode.TooNoisy, station, $"{station}: cell {mean.Id} is too noisy to tell whether it stands still{tooShort} hands off, no wind, laptop off its charger, or look longer")
+            : new(ReasonCode.NotSettled, station, $"{station}: the load on cell {mean.Id} is still moving{Speed(mean, kgPerCount)}{tooShort} wait, or find what moves it");
+    }
 
     private static string Speed(CellMean mean, double? kgPerCount) => kgPerCount is double span && Math.Abs(mean.SlopeCountsPerSecond * span * 60) is >= 0.05 and var kg
         ? FormattableString.Invariant($" by {Math.Sign(mean.SlopeCountsPerSecond * span) * kg:+0.0;-0.0} kg a minute")

@@ -105,7 +105,10 @@ public sealed class StationReader(RigLayout layout, CellAssumptions assumed)
 
         // What the chip and the cell themselves do (90 nV rms, HX711 datasheet, at 80 samples/s), five times over, is no alarm.
         double allowedCounts = allowedMovementKg / CellsOf(station).Count / station.LeverFactor / Math.Abs(calibration.KgPerCount);
-        return new CellEvidence(id, board.Cell(id.Cell).Mean(window, allowedCounts, StationNoise.AllowedCounts), calibration);
+        CellMean mean = board.Cell(id.Cell).Mean(window, allowedCounts, StationNoise.AllowedCounts);
+        return board.HasEnded && !mean.HasValue
+            ? new CellEvidence(id, null, null, "the log that is played back is over; nothing more comes from it")
+            : new CellEvidence(id, mean, calibration);
     }
 
     private Measured? LoadKg(CellEvidence cell, StationLayout station, List<Reason> reasons)

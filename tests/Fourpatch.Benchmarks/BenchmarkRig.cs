@@ -27,13 +27,54 @@ internal sealed class BenchmarkRig : IDisposable
     /// <summary>When everything that was started is over.</summary>
     public Task Ended => Task.WhenAll(_started);
 
-    public Task<int> Start(TextWriter output, bool isScreen, TimeProvider clock, string[] args, CancellationToken stop)
+    /// <summary>True when the long cases are wanted.</summary>
+    public static bool IsFull { get; } = Environment.GetEnvironmentVariable("PROOF") == "full";
+
+    public static IEnumerable<string> VirtualPorts(int boards) => PortsOf(Enumerable.Range(1, boards).Select(board => $"virtual:rig.toml#B{board}"));
+
+    public static IEnumerable<string> PortsOf(IEnumerable<string> ports) => ports.SelectMany(port => new[] { "--port", port });
+
+    /// <summary>Ports of the system, and the boards of this folder's scenario, new ones for every program.</summary>
+    public ILinkOpener Inside(TimeProvider clock) => new LinkOpener(new InsideLinks(Files, clock).OpenAsync);
+
+    public Task<int> Start(TextWriter output, bool isScreen, TimeProvider clock, ILinkOpener links, string[] args, CancellationToken stop)
     {
-        var inside = new InsideLinks(Files, clock);
-        var context = new CommandContext(new Screen(output, isScreen), clock, new LinkOpener(inside.OpenAsync), Files) { More = [ServeCommand.Build] };
+        var context = new CommandContext(new Screen(output, isScreen), clock, links, Files) { More = [ServeCommand.Build] };
         var run = Task.Run(() => Cli.RunAsync(args, context, stop), CancellationToken.None);
         _started.Add(run);
         return run;
+    }
+
+    /// <summary>Starts <c>serve</c> and waits until it says where its page is.</summary>
+    public async Task<Uri> ServeAsync(TimeProvider clock, ILinkOpener links, string[] ports, CancellationToken stop)
+    {
+        var said = new StringWriter();
+        var serve = Start(TextWriter.Synchronized(said), false, clock, links, ["serve", .. ports, "--page-port", "0"], stop);
+        while (!said.ToString().Contains("Ctrl-C ends.", StringComparison.Ordinal))
+        {
+            if (serve.IsCompleted) throw new InvalidOperationException($"ended: {said}");
+            await Task.Delay(50, CancellationToken.None);
+        }
+
+        return new Uri(said.ToString().Split("computer: ")[1].Split('\n')[0].Trim());
+    }
+
+    /// <summary>Hears the page's events until it is served no more.</summary>
+    public static async Task ListenAsync(StreamReader events, Action<string> view)
+    {
+        const string Data = "data: ";
+        bool isView = false;
+        try
+        {
+            while (await events.ReadLineAsync() is { } line)
+            {
+                if (isView && line.StartsWith(Data, StringComparison.Ordinal)) view(line[Data.Length..]);
+                isView = line == "event: view";
+            }
+        }
+        catch (IOException)
+        {
+        }
     }
 
     public void Dispose() => Directory.Delete(Folder, recursive: true);
@@ -62,7 +103,8 @@ internal sealed class BenchmarkRig : IDisposable
     {
         public TextWriter Out => output;
 
-        public TextWriter ErrorOut => TextWriter.Null;
+        // A screen would show it among the rest.
+        public TextWriter ErrorOut => isScreen ? TextWriter.Null : output;
 
         public TextReader Input => TextReader.Null;
 

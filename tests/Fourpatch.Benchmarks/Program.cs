@@ -5,6 +5,8 @@ using Fourpatch.Benchmarks;
 [
     ("log-summary", LogSummaryBenchmark.Run),
     ("live", LiveBenchmark.Run),
+    ("live-age", LiveAgeBenchmark.Run),
+    ("live-memory", LiveMemoryBenchmark.Run),
     ("records", RecordsBenchmark.Run),
     ("start", StartBenchmark.Run),
     ("wire", WireBenchmark.Run),

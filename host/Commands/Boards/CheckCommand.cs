@@ -12,7 +12,7 @@ internal sealed class CheckCommand
 {
     private readonly Option<string[]> _ports = Opts.Ports();
     private readonly Option<string?> _seconds = Opts.Seconds("how long to listen, 5 to 600; 10 unless said otherwise");
-    private readonly Option<string?> _rate = new("--rate") { Description = "10 or 80: what the amplifiers are set to; the nearer one unless said", HelpName = "HZ" };
+    private readonly Option<string?> _rate = new("--rate") { Description = "10 or 80: what the amplifiers are set to; the nearer one unless said", HelpName = "HZ", CompletionSources = { "10", "80" } };
     private readonly Option<string?> _supply = new("--supply") { Description = "volts that feed amplifiers and bridges; 5 unless said otherwise", HelpName = "V" };
     private readonly Option<string?> _cells = new("--cells") { Description = "the cells that are fitted, as 1,2; all four unless said otherwise", HelpName = "LIST" };
     private readonly Option<string> _controlLines = Opts.ControlLines();

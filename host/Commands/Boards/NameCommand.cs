@@ -58,7 +58,7 @@ internal sealed class NameCommand
         }
         catch (NotStoredException refused)
         {
-            await _context.Terminal.ErrorOut.WriteLineAsync(refused.Message).ConfigureAwait(false);
+            _context.Terminal.Complain(refused.Message);
             return ExitCodes.NotAcceptable;
         }
 

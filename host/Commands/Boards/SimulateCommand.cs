@@ -16,7 +16,7 @@ internal sealed class SimulateCommand
     private readonly Option<string[]> _faults = new("--fault")
     {
         Description = "NAME[:CELL][@SECONDS], may be repeated: " + string.Join(", ", Words.All<FaultKind>()),
-        HelpName = "FAULT",
+        HelpName = "FAULT", CompletionSources = { _ => Words.All<FaultKind>() },
         AllowMultipleArgumentsPerToken = false,
     };
 

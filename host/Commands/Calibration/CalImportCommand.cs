@@ -107,7 +107,7 @@ internal sealed class CalImportCommand
     private static string Words(CellCalibration held) => held.IsCalibrated
         ? string.Create(
             CultureInfo.InvariantCulture,
-            $"zero {held.ZeroCounts:0.####} counts, {held.KgPerCount * 1e6:0.000000} g per 1000 counts, {held.Reference}, {(held.DateYyyymmdd == 0 ? "day not known" : held.DateYyyymmdd)}")
+            $"zero {held.ZeroCounts:0.####} counts, {held.KgPerCount * 1e6:0.000000} g per 1000 counts, calibrated with {held.Reference}{(held.DateYyyymmdd == 0 ? ", on a day that is not noted" : $" on {held.DateYyyymmdd}")}")
         : "not calibrated";
 
     private static string Quoted(string name) => name.Length == 0 ? "(none)" : name;

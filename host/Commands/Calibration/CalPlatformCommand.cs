@@ -68,29 +68,29 @@ internal sealed class CalPlatformCommand
                 ErrorCode.Contradiction, "--castor-turn belongs to the dialogue", "", "leave it out; stored readings say it in the column castor_deg") { Field = "--castor-turn" });
         }
 
-        PlatformFit fit = PlatformFit.Of(RowsOf(file, mass), purpose);
+        var report = new PlatformReport(PlatformFit.Of(RowsOf(file, mass), purpose), []);
         string? board = null;
-        if (parsed.GetValue(_store) && fit.Accepted)
+        if (parsed.GetValue(_store) && report.Accepted)
         {
             await using CalBoard held = await _port.ConnectAsync(parsed, chosen, cancel).ConfigureAwait(false);
             board = held.Id;
-            await StoreAsync(held, fit, capacityKg, cancel).ConfigureAwait(false);
+            await StoreAsync(held, report.Fit, capacityKg, cancel).ConfigureAwait(false);
         }
 
         if (parsed.GetValue(_json))
         {
-            JsonAnswer answer = CalibrationAnswer.OfPlatform(fit, board, board is not null);
-            string? id = Save(parsed, fit, board, board ?? file, answer);
+            JsonAnswer answer = CalibrationAnswer.OfPlatform(report, board, board is not null);
+            string? id = Save(parsed, report, board, board ?? file, answer);
             _context.Terminal.Out.Write(answer.Put("rig", chosen.RigObject).Put("record_id", id).ToText());
         }
         else
         {
-            CalibrationText.WritePlatform(_context.Terminal.Out, fit, _context.Terminal.Width);
+            CalibrationText.WritePlatform(_context.Terminal.Out, report, _context.Terminal.Width);
             _context.Terminal.Out.WriteLine(board is null ? "Not stored: --store with --port P does that." : $"Stored in board {board}, read back, the same.");
-            DocumentSaving.Say(Save(parsed, fit, board, board ?? file, CalibrationAnswer.OfPlatform(fit, board, board is not null)), _context);
+            DocumentSaving.Say(Save(parsed, report, board, board ?? file, CalibrationAnswer.OfPlatform(report, board, board is not null)), _context);
         }
 
-        return fit.IsGood ? ExitCodes.Good : ExitCodes.NotAcceptable;
+        return report.IsGood ? ExitCodes.Good : ExitCodes.NotAcceptable;
     }
 
     private async Task<int> GuidedAsync(ParseResult parsed, KnownMass? mass, PlatformPurpose purpose, double? capacityKg, MassUnit unit, CancellationToken cancel)
@@ -101,11 +101,9 @@ internal sealed class CalPlatformCommand
         var guide = new PlatformGuide(new Dialogue(_context.Terminal), board, unit);
         IReadOnlyList<PlatformRow> rows = await guide.TakeAsync(mass, parsed.GetValue(_castorTurn), cancel).ConfigureAwait(false);
         PlatformFit fit = PlatformFit.Of(rows, purpose);
-        CalibrationText.WritePlatform(_context.Terminal.Out, fit, _context.Terminal.Width);
-        IReadOnlyList<PatchCheck> patches = fit.Accepted ? await guide.CheckPatchAsync(fit, cancel).ConfigureAwait(false) ?? [] : [];
-        CalibrationText.WritePatches(_context.Terminal.Out, patches, _context.Terminal.Width);
-        bool isGood = fit.IsGood && patches.All(patch => patch.Unchanged);
-        bool written = isGood && fit.Accepted && guide.WantsToStore();
+        var report = new PlatformReport(fit, fit.Accepted ? await guide.CheckPatchAsync(fit, cancel).ConfigureAwait(false) ?? [] : []);
+        CalibrationText.WritePlatform(_context.Terminal.Out, report, _context.Terminal.Width);
+        bool written = report.Accepted && guide.WantsToStore();
         if (written)
         {
             await StoreAsync(board, fit, capacityKg, cancel).ConfigureAwait(false);
@@ -113,13 +111,13 @@ internal sealed class CalPlatformCommand
 
         _context.Terminal.Out.WriteLine(written ? "Stored in the board, read back, the same." : "Not stored; what the board held before still holds.");
         string? holder = written ? board.Id : null;
-        DocumentSaving.Say(Save(parsed, fit, holder, board.Id, CalibrationAnswer.OfPlatform(fit, holder, written)), _context);
+        DocumentSaving.Say(Save(parsed, report, holder, board.Id, CalibrationAnswer.OfPlatform(report, holder, written)), _context);
         _context.Terminal.Out.WriteLine(chosen.Line);
-        return isGood ? ExitCodes.Good : ExitCodes.NotAcceptable;
+        return report.IsGood ? ExitCodes.Good : ExitCodes.NotAcceptable;
     }
 
-    private string? Save(ParseResult parsed, PlatformFit fit, string? holder, string subject, JsonAnswer answer) =>
-        _saving.Save(parsed, _context, subject, fit.IsGood, KeptCalibrations.Inputs(fit, holder), answer);
+    private string? Save(ParseResult parsed, PlatformReport report, string? holder, string subject, JsonAnswer answer) =>
+        _saving.Save(parsed, _context, subject, report.IsGood, KeptCalibrations.Inputs(report, holder), answer);
 
     private IReadOnlyList<PlatformRow> RowsOf(string file, KnownMass? mass)
     {

@@ -12,7 +12,7 @@ namespace Fourpatch.Commands.Calibration;
 internal sealed class CalPort(CommandContext context)
 {
     private readonly Option<string[]> _ports = Opts.Ports();
-    private readonly Option<string?> _board = new("--board") { Description = "with several ports: the board it is about", HelpName = "ID" };
+    private readonly Option<string?> _board = new("--board") { Description = "with several ports: the board it is about", HelpName = "BOARD" };
     private readonly Option<string> _controlLines = Opts.ControlLines();
 
     public void AddTo(Command command)

@@ -67,7 +67,7 @@ internal sealed class CalShowCommand
         double percent = Math.Sqrt(Math.Pow(held.SpanOwnPpm, 2) + Math.Pow(held.SpanReferencePpm, 2)) * 2e-4;
         return string.Create(
             CultureInfo.InvariantCulture,
-            $"{id} zero {held.ZeroCounts:0.0} counts, {held.KgPerCount * 1e6:0.0000} g per 1000 counts +/- {percent:0.###} %, {held.Reference}, up to {held.LargestLoadGrams / 1000.0:0.#} kg, {DayOf(held)}");
+            $"{id} zero {held.ZeroCounts:0.0} counts, {held.KgPerCount * 1e6:0.0000} g per 1000 counts +/- {percent:0.###} %, calibrated with {held.Reference} up to {held.LargestLoadGrams / 1000.0:0.#} kg, {DayOf(held)}");
     }
 
     private JsonObject ObjectOf(CellId id, CellCalibration held) => new()
@@ -91,7 +91,7 @@ internal sealed class CalShowCommand
         TryDay(held, out DateTime day) ? Math.Max(0, (_context.Clock.GetUtcNow().UtcDateTime - day).TotalHours) : null;
 
     private static string DayOf(CellCalibration held) =>
-        TryDay(held, out DateTime day) ? day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture) : "day not known";
+        TryDay(held, out DateTime day) ? "on " + day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture) : "on a day that is not noted";
 
     private static bool TryDay(CellCalibration held, out DateTime day) => DateTime.TryParseExact(
         held.DateYyyymmdd.ToString(CultureInfo.InvariantCulture), "yyyyMMdd", CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal | DateTimeStyles.AdjustToUniversal, out day);

@@ -15,7 +15,7 @@ internal sealed class CalVerifyCommand
     private readonly Option<string?> _history = new("--history") { Description = "keep the looks in this file: one line each, judged together with the earlier ones", HelpName = "FILE.csv" };
     private readonly Option<string?> _mass = new("--mass") { Description = "the check mass, always the same one, " + KnownMassText.Forms, HelpName = "KIND:VALUE" };
     private readonly Option<string?> _cell = new("--cell") { Description = "this cell only, 1 to 4; every calibrated one without it", HelpName = "N" };
-    private readonly Option<string?> _class = new("--class") { Description = "III or IIII: for owners of test weights, the limits of OIML R 76 in service; with --division", HelpName = "CLASS" };
+    private readonly Option<string?> _class = new("--class") { Description = "III or IIII: for owners of test weights, the limits of OIML R 76 in service; with --division", HelpName = "CLASS", CompletionSources = { "III", "IIII" } };
     private readonly Option<string?> _division = new("--division") { Description = "verification scale interval e for --class", HelpName = "KG" };
     private readonly PlotOption _plot = new("every look on one chart, with its limits");
     private readonly Option<string> _unit = Opts.Unit();

@@ -53,6 +53,11 @@ internal sealed class DemoCommand
         SafetyText.Write(output, _context.Terminal.Width);
         output.WriteLine();
         WeighingText.WriteWrapped(output, $"1. The virtual garage: {vehicle.Name}, four pads, one board that knows nothing yet.", _context.Terminal.Width);
+        if (vehicleFile is not null)
+        {
+            WeighingText.WriteWrapped(output, DemoScenario.WhatIsInvented(vehicle), _context.Terminal.Width);
+        }
+
         await using RigSession rig = await RigSession.ConnectAsync([new PortAddress(PortKind.Virtual, "")], null, garage, _context.Clock, cancel).ConfigureAwait(false);
 
         garage.TakeCarOff();

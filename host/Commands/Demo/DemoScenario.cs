@@ -37,6 +37,11 @@ internal static class DemoScenario
         };
     }
 
+    /// <summary>What of the evening is the person's own, and what is not.</summary>
+    public static string WhatIsInvented(Vehicle vehicle) => vehicle.ExpectedKg is null
+        ? FormattableString.Invariant($"Of {vehicle.Name} only what its file says is yours: its mass of {InventedMassKg:0} kg is invented, as are floor, cells and where the load sits. [expected_kg] in the file makes it your car's.")
+        : $"Of {vehicle.Name} what its file says is yours, with the mass of its [expected_kg]; floor, cells and the rest are invented.";
+
     // A little heavier on the left, and on one diagonal.
     private static Corners<double> LoadsKg(double massKg, double frontShare)
     {

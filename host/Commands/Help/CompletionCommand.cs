@@ -6,15 +6,22 @@ namespace Fourpatch.Commands.Help;
 /// <summary><c>completion</c>: a script by which a shell completes what is typed. The script asks the program itself, so that it is never out of date.</summary>
 internal sealed class CompletionCommand
 {
-    // The program is asked with the line up to the cursor, its own name left out.
+    // The program is asked with the line up to the cursor, its own name left out. Of what it answers, the library's short ways to ask for help are
+    // passed over. What it does not answer is a file's name: the shell's own business.
     private const string Bash = """
         # fourpatch: completion for bash
         _fourpatch() {
-          local line=${COMP_LINE:0:COMP_POINT}
+          local line=${COMP_LINE:0:COMP_POINT} word=${COMP_WORDS[COMP_CWORD]} begun found
           line=${line#"${COMP_WORDS[0]}"}
           line=${line# }
-          local IFS=$'\n'
-          COMPREPLY=($(compgen -W "$(fourpatch "[suggest:${#line}]" "$line" 2>/dev/null)" -- "${COMP_WORDS[COMP_CWORD]}"))
+          begun=${word#[\"\']}
+          [[ $begun == = ]] && begun=
+          COMPREPLY=()
+          while IFS= read -r found; do
+            [[ $found == /? || $found == '-?' || $found != "$begun"* ]] && continue
+            if [[ $word == "$begun" || $word == = ]]; then printf -v found %q "$found"; fi
+            COMPREPLY+=("$found")
+          done < <(fourpatch "[suggest:${#line}]" "$line" 2>/dev/null)
         }
         complete -o default -F _fourpatch fourpatch
         """;
@@ -23,10 +30,12 @@ internal sealed class CompletionCommand
         #compdef fourpatch
         # fourpatch: completion for zsh
         _fourpatch() {
-          local line=${LBUFFER#${words[1]}}
-          line=${line# }
+          local line=${(j: :)words[2,CURRENT-1]}${words[CURRENT-1]:+ }${PREFIX}
+          (( CURRENT == 2 )) && line=$PREFIX
           local -a found
           found=(${(f)"$(fourpatch "[suggest:${#line}]" "$line" 2>/dev/null)"})
+          found=(${found:#(/?|-\?)})
+          compset -P '--*='
           if (( ${#found} )); then compadd -- $found; else _files; fi
         }
         compdef _fourpatch fourpatch
@@ -39,8 +48,9 @@ internal sealed class CompletionCommand
             $line = $ast.ToString().PadRight($cursor).Substring(0, $cursor)
             $skip = $ast.CommandElements[0].ToString().Length + 1
             $line = $line.Substring([Math]::Min($line.Length, $skip))
-            fourpatch "[suggest:$($line.Length)]" "$line" | Where-Object { $_ -like "$word*" } | ForEach-Object {
-                [System.Management.Automation.CompletionResult]::new($_, $_, 'ParameterValue', $_)
+            fourpatch "[suggest:$($line.Length)]" "$line" | Where-Object { $_ -like "$word*" -and $_ -notlike '/?' -and $_ -ne '-?' } | ForEach-Object {
+                $text = if ($_ -match '\s') { "'" + $_.Replace("'", "''") + "'" } else { $_ }
+                [System.Management.Automation.CompletionResult]::new($text, $_, 'ParameterValue', $_)
             }
         }
         """;
@@ -49,9 +59,14 @@ internal sealed class CompletionCommand
         # fourpatch: completion for fish
         function __fourpatch_complete
             set -l line (string replace -r '^\S+\s?' '' -- (commandline -cp))
-            fourpatch "[suggest:"(string length -- "$line")"]" "$line" 2>/dev/null
+            set -l found (fourpatch "[suggest:"(string length -- "$line")"]" "$line" 2>/dev/null | string match -v -r '^(/.|-\?)?$')
+            if test (count $found) -gt 0
+                printf '%s\n' $found
+            else
+                __fish_complete_path (commandline -ct)
+            end
         end
-        complete -c fourpatch -a '(__fourpatch_complete)'
+        complete -c fourpatch -f -a '(__fourpatch_complete)'
         """;
 
     private readonly Argument<string> _shell = new("shell") { Description = "bash, zsh, pwsh or fish", HelpName = "SHELL" };
@@ -75,6 +90,37 @@ internal sealed class CompletionCommand
             """) { completion._shell };
         command.SetAction(completion.Run);
         return command;
+    }
+
+    /// <summary>
+    /// What a shell asked, in a form the library answers: <c>--unit=l</c> as two words, of an open quote the first word. The line ends at the cursor.
+    /// Anything else stays as it is.
+    /// </summary>
+    public static IReadOnlyList<string> Asked(IReadOnlyList<string> args)
+    {
+        if (args is not [var directive, var line] || !directive.StartsWith("[suggest:", StringComparison.Ordinal))
+        {
+            return args;
+        }
+
+        int open = -1;
+        for (int at = 0; at < line.Length; at++)
+        {
+            open = open < 0 ? line[at] is '"' or '\'' ? at : -1 : line[at] == line[open] ? -1 : open;
+        }
+
+        if (open >= 0)
+        {
+            line = line[..open] + line[(open + 1)..].Split(' ')[0];
+        }
+
+        int word = line.LastIndexOf(' ') + 1, equals = line.IndexOf('=', word);
+        if (equals > 0 && line.AsSpan(word).StartsWith("--"))
+        {
+            line = $"{line[..equals]} {line[(equals + 1)..]}";
+        }
+
+        return [FormattableString.Invariant($"[suggest:{line.Length}]"), line];
     }
 
     private int Run(ParseResult parsed)

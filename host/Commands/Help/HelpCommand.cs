@@ -96,6 +96,11 @@ internal sealed class HelpCommand
 
     private static InputError Unknown(Command root, string[] about)
     {
+        if (about.Length > 1 && Array.TrueForAll(about, word => HelpTopic.All.Any(topic => topic.Name.Equals(word, StringComparison.OrdinalIgnoreCase)) || Find(root, [word]) is not null))
+        {
+            return new InputError(ErrorCode.Syntax, $"found {about.Length} topics", "one topic, or the words of one command", $"ask for each by itself: {string.Join(", ", about.Select(word => $"'fourpatch help {word}'"))}") { Field = "help" };
+        }
+
         // The longest beginning that is a command; what follows it is what nobody knows.
         int known = 0;
         while (known < about.Length && Find(root, about[..(known + 1)]) is not null)

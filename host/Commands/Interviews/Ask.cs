@@ -92,8 +92,7 @@ internal static class Ask
     private static Result<string> ReadText(string typed)
     {
         string text = typed.Trim();
-        return text.Length is > 0 and <= LongestText && !text.Any(char.IsControl)
-            ? text
+        return text.Length is > 0 and <= LongestText ? Names.WhyNot(text) is { } unseen ? unseen : text
             : new InputError(ErrorCode.OutOfRange, $"found {InputError.Quote(typed)}", $"1 to {LongestText} characters", "write one short line");
     }
 
@@ -147,7 +146,7 @@ internal static class Ask
 
         return int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out int number) && number >= 1 && number <= words.Count
             ? words[number - 1]
-            : new InputError(ErrorCode.UnknownName, $"found {InputError.Quote(typed)}", string.Join(", ", words), begin.Length > 1 ? "type more of the word" : Nearest.Remedy(text, words));
+            : new InputError(ErrorCode.UnknownName, $"found {InputError.Quote(typed)}", string.Join(", ", words), begin.Length > 1 ? "type more of the word" : Nearest.AmongThem(text, words));
     }
 
     private static Result<string> ReadFileName(string typed, string ending)

@@ -237,8 +237,20 @@ internal sealed partial class Interview(ITerminal terminal, InterviewDraft draft
             string meant = text.Length == 0 ? question.Default! : Meant(text, refused, remedy);
             if (!question.Read(meant).TryGet(out Answer? answer, out InputError? wrong))
             {
+                if (refused is not null && Ask.ReadYesNo(text).IsOk)
+                {
+                    // An answer to "did you mean", not to the question.
+                    Say("Then type it once more as you mean it, with its unit, as 260cm or 2600mm; ? says what is asked for.");
+                    continue;
+                }
+
                 Say(wrong.OneLine);
-                (refused, remedy) = (meant, wrong.Remedy);
+                if (Suggested(meant, wrong.Remedy) is { } suggested)
+                {
+                    Say($"yes takes {suggested}; no, or what it should have been, asks on.");
+                }
+
+                (refused, remedy) = wrong.Remedy.Contains("did you mean ", StringComparison.Ordinal) ? (meant, wrong.Remedy) : (null, "");
                 continue;
             }
 
@@ -273,14 +285,25 @@ internal sealed partial class Interview(ITerminal terminal, InterviewDraft draft
     /// <summary>After "did you mean cm?" an answer "cm" or "yes" is enough.</summary>
     private static string Meant(string text, string? refused, string remedy)
     {
-        if (refused is null || Suggestion().Match(remedy) is not { Success: true } found)
+        if (refused is null || Suggested(refused, remedy) is not { } whole)
         {
             return text;
         }
 
+        return text.ToLowerInvariant() is "y" or "yes" || text.Equals(Suggestion().Match(remedy).Groups[1].Value, StringComparison.OrdinalIgnoreCase) ? whole : text;
+    }
+
+    /// <summary>What "did you mean cm?" makes of what was typed: the number with that unit, or the word itself; null when nothing one could say yes to was suggested.</summary>
+    private static string? Suggested(string typed, string remedy)
+    {
+        if (Suggestion().Match(remedy) is not { Success: true } found)
+        {
+            return null;
+        }
+
         string suggested = found.Groups[1].Value;
-        string whole = char.IsDigit(refused[^1]) && !suggested.Any(char.IsDigit) ? refused + suggested : suggested;
-        return text.ToLowerInvariant() is "y" or "yes" || text.Equals(suggested, StringComparison.OrdinalIgnoreCase) ? whole : text;
+        string number = BareNumber().Match(typed).Value.Trim();
+        return number.Length > 0 && !suggested.Any(char.IsDigit) ? number + suggested : suggested;
     }
 
     private static bool IsLeaving(string text) => text is "quit" or "exit";
@@ -321,4 +344,8 @@ internal sealed partial class Interview(ITerminal terminal, InterviewDraft draft
 
     [GeneratedRegex(@"did you mean (\S+)\?$", RegexOptions.CultureInvariant)]
     private static partial Regex Suggestion();
+
+    // With or without a unit behind it: the suggested one takes its place.
+    [GeneratedRegex(@"^\s*[0-9.]+(?=\s*\p{L}*\s*$)", RegexOptions.CultureInvariant)]
+    private static partial Regex BareNumber();
 }

@@ -13,7 +13,7 @@ internal sealed class JobCommand
 {
     private readonly Option<string?> _vehicle = Opts.Vehicle();
     private readonly Option<string?> _parts = PlanningInputs.Parts();
-    private readonly Option<string?> _print = new("--print") { Description = "write a worksheet with blanks for pencil, in the order of work", HelpName = "FILE.html" };
+    private readonly Option<string?> _print = new("--print") { Description = "write a worksheet with blanks for pencil, in the order of work; a page of that name is replaced", HelpName = "FILE.html" };
     private readonly Option<string> _paper = PagePrinting.PaperOption();
     private readonly Option<bool> _json = Opts.Json();
     private readonly CommandContext _context;
@@ -31,10 +31,11 @@ internal sealed class JobCommand
     private int Run(ParseResult parsed)
     {
         var chosen = new Chosen(parsed, _context);
-        string? print = PagePrinting.ReadFile(parsed, _print);
+        string? print = PagePrinting.ReadFile(parsed, _print, ".html");
         Paper paper = PagePrinting.ReadPaper(parsed, _paper);
         Vehicle? vehicle = parsed.GetValue(_vehicle) is not null || chosen.HasLastVehicle ? chosen.ReadVehicle(_vehicle) : null;
         JobCard card = JobCard.Of(Read(parsed, chosen, vehicle));
+        bool wasThere = print is not null && File.Exists(_context.Files.Resolve(print));
         if (print is not null && AtomicFile.WriteText(_context.Files.Resolve(print), WorksheetPage.Of(card, paper)) is { } failed)
         {
             throw new RefusalException(failed);
@@ -54,7 +55,7 @@ internal sealed class JobCommand
         JobText.Write(_context.Terminal.Out, card, _context.Terminal.Width, time => RecordOptions.LocalTime(time, _context));
         if (print is not null)
         {
-            _context.Terminal.Out.WriteLine($"Written to {print}.");
+            _context.Terminal.Say(PagePrinting.Written(print, wasThere));
         }
 
         return ExitCodes.Good;

@@ -20,7 +20,7 @@ internal static class JobReading
             return new JobFacts(vehicle, rig, [], null, [], parts, now);
         }
 
-        using RecordStore store = RecordStore.Open(folder).OrRefuse();
+        using RecordStore store = RecordStore.OpenToLook(folder).OrRefuse();
         IReadOnlyList<RecordLine> lines = store.List(new RecordFilter()).OrRefuse();
         RecordLine? latest = vehicle is null ? null
             : lines.LastOrDefault(line => line.Kind == WeighingDocument.KindWord && line.Subject.Equals(vehicle.Name, StringComparison.OrdinalIgnoreCase));

@@ -10,11 +10,11 @@ internal sealed class RecordFilterOptions
 {
     private static readonly string[] Methods = ["all-at-once", "by-axle", "one-by-one", "typed"];
 
-    private readonly Option<string?> _car = new("--car") { Description = "only this car", HelpName = "NAME" };
+    private readonly Option<string?> _car = new("--car") { Description = "only this car", HelpName = "CAR" };
     private readonly Option<string?> _from = new("--from") { Description = "not before this day", HelpName = "DATE" };
     private readonly Option<string?> _to = new("--to") { Description = "not after this day", HelpName = "DATE" };
     private readonly Option<string?> _method = new("--method") { Description = "only weighings taken so: all-at-once, by-axle, one-by-one or typed", HelpName = "M" };
-    private readonly Option<string?> _kind = new("--kind") { Description = "only this kind: " + string.Join(", ", DocumentRecord.AllKinds), HelpName = "KIND" };
+    private readonly Option<string?> _kind = new("--kind") { Description = "only this kind: " + string.Join(", ", DocumentRecord.AllKinds), HelpName = "KIND", CompletionSources = { _ => DocumentRecord.AllKinds } };
     private readonly Option<string?> _newest = new("--newest") { Description = "at most so many, the newest", HelpName = "N" };
 
     public void AddTo(Command command)
@@ -66,7 +66,7 @@ internal sealed class RecordFilterOptions
         null => null,
         { } typed when known.Contains(typed) => typed,
         { } typed => throw new RefusalException(new InputError(
-            ErrorCode.UnknownName, $"found {InputError.Quote(typed)}", string.Join(", ", known), Nearest.Remedy(typed, [.. known])) { Field = option.Name }),
+            ErrorCode.UnknownName, $"found {InputError.Quote(typed)}", string.Join(", ", known), Nearest.AmongThem(typed, [.. known])) { Field = option.Name }),
     };
 
     private int? ReadNewest(ParseResult parsed) => parsed.GetValue(_newest) switch

@@ -24,7 +24,7 @@ internal sealed class RecordsDeleteCommand
 
     private int Run(ParseResult parsed)
     {
-        using RecordStore store = RecordOptions.OpenExisting(_context);
+        using RecordStore store = RecordOptions.OpenExistingToChange(_context);
 
         // What can no longer be read can still be forgotten.
         RecordHead[] records = [.. (parsed.GetValue(_ids) ?? []).Select(id => store.FindHead(id).OrRefuse("ID")).DistinctBy(record => record.Id)];

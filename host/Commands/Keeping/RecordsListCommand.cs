@@ -36,7 +36,7 @@ internal sealed class RecordsListCommand
         bool isDrawn = _plot.Read(parsed) is not null;
         RecordFilter filter = _filter.Read(parsed, _context.Clock, json || isDrawn ? null : ScreenFull);
         IReadOnlyList<RecordLine> lines = Read(filter);
-        _plot.Write(parsed, _context, () => WeightPlots.History(lines, unit));
+        _plot.Write(parsed, _context, () => WeightPlots.History(lines, unit, _context.Clock.LocalTimeZone));
         if (json)
         {
             _context.Terminal.Out.Write(RecordsAnswer.OfList(lines).ToText());
@@ -60,7 +60,7 @@ internal sealed class RecordsListCommand
             return [];
         }
 
-        using RecordStore store = RecordOptions.Open(_context);
+        using RecordStore store = RecordOptions.OpenExisting(_context);
         return store.List(filter).OrRefuse();
     }
 }

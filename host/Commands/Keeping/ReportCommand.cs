@@ -39,7 +39,7 @@ internal sealed class ReportCommand
     {
         MassUnit unit = Opts.ReadUnit(parsed, _unit);
         Paper paper = PagePrinting.ReadPaper(parsed, _paper);
-        string? html = PagePrinting.ReadFile(parsed, _out), pdf = PagePrinting.ReadFile(parsed, _pdf);
+        string? html = PagePrinting.ReadFile(parsed, _out, ".html"), pdf = PagePrinting.ReadFile(parsed, _pdf, ".pdf");
         bool text = parsed.GetValue(_text);
         if (html is null && pdf is null && !text)
         {
@@ -114,7 +114,10 @@ internal sealed class ReportCommand
 
         if (text)
         {
-            output.Write(ReportText.Of(report));
+            foreach (string line in ReportText.Of(report).TrimEnd('\n').Split('\n'))
+            {
+                WeighingText.WriteWrapped(output, line, _context.Terminal.Width);
+            }
         }
 
         foreach (string file in new[] { html, pdf }.OfType<string>())

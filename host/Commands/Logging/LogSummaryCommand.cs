@@ -18,8 +18,8 @@ internal sealed class LogSummaryCommand
     };
 
     private readonly PlotOption _plot = new("creep and drift, or what --show says");
-    private readonly Option<string> _show = new("--show") { Description = "for --plot: drift, noise or spectrum", HelpName = "WHAT", DefaultValueFactory = _ => Words.Of(LogPlotKind.Drift) };
-    private readonly Option<string?> _cell = new("--cell") { Description = "for --show noise or spectrum: the cell, as B1:2", HelpName = "BOARD:CELL" };
+    private readonly Option<string> _show = new("--show") { Description = "for --plot: drift, noise or spectrum", HelpName = "WHAT", CompletionSources = { _ => Words.All<LogPlotKind>() }, DefaultValueFactory = _ => Words.Of(LogPlotKind.Drift) };
+    private readonly Option<string?> _cell = new("--cell") { Description = "for --plot: which cell, as B1:2; without it drift shows all", HelpName = "BOARD:CELL" };
     private readonly Option<string> _unit = Opts.Unit();
     private readonly Option<bool> _json = Opts.Json();
     private readonly CommandContext _context;
@@ -55,7 +55,7 @@ internal sealed class LogSummaryCommand
         {
             LogPlotKind.Noise => LogPlots.Noise(excerpt, cell),
             LogPlotKind.Spectrum => LogPlots.Spectrum(excerpt, cell),
-            _ => LogPlots.Drift(excerpt, unit),
+            _ => LogPlots.Drift(excerpt, cell, unit),
         }));
         if (parsed.GetValue(_json))
         {

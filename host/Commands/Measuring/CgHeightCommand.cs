@@ -16,7 +16,7 @@ internal sealed class CgHeightCommand
     private const double UsualURiseM = 0.002;
 
     private readonly Option<string?> _vehicle = Opts.Vehicle();
-    private readonly Option<string?> _lift = new("--lift") { Description = "front or rear: the axle that goes up", HelpName = "AXLE" };
+    private readonly Option<string?> _lift = new("--lift") { Description = "front or rear: the axle that goes up", HelpName = "AXLE", CompletionSources = { "front", "rear" } };
     private readonly Option<string?> _from = new("--from") { Description = "stored readings: rise_mm,other_axle_kg,direction; nothing is asked", HelpName = "FILE.csv" };
     private readonly Option<string?> _total = new("--known-total") { Description = "the whole car: a figure, or weighbridge:1240/20", HelpName = "KG" };
     private readonly Option<string?> _uTotal = new("--u-known-total") { Description = "standard uncertainty of a bare total", HelpName = "KG" };
@@ -142,7 +142,7 @@ internal sealed class CgHeightCommand
         }
         else if (rig is { HasEveryWheel: true })
         {
-            dialogue.Ask("First the whole car, level on its wheels, every one on its station, hands off. Press Enter to read it.");
+            dialogue.AskWord("First the whole car, level on its wheels, every one on its station, hands off. Press Enter to read it.", "Enter waits until all four wheels stand still and takes what the whole car weighs: the height follows from how much of it moves.");
             Measured car = await rig.ReadCarAsync(cancel).ConfigureAwait(false) ?? throw TotalMissing();
             doubt = said with { TotalKg = car.Value, UTotalKg = car.StandardUncertainty };
         }

@@ -13,7 +13,7 @@ internal sealed class ChooseCommand
     private readonly Option<string?> _mass = new("--mass") { Description = "the car with driver and fuel", HelpName = "KG" };
     private readonly Option<string?> _front = new("--front") { Description = "expected part on the front axle, 54%", HelpName = "SHARE" };
     private readonly Option<string?> _left = new("--left") { Description = "expected part on the left; 50% unless said otherwise", HelpName = "SHARE" };
-    private readonly Option<string?> _build = new("--build") { Description = $"only one build: {Words.List<RigKind>()}", HelpName = "BUILD" };
+    private readonly Option<string?> _build = new("--build") { Description = $"only one build: {Words.List<RigKind>()}", HelpName = "BUILD", CompletionSources = { _ => Words.All<RigKind>() } };
     private readonly Option<string?> _factor = new("--lever-factor") { Description = "lever: wheel load per load on the cell; 3 unless said otherwise", HelpName = "RATIO" };
     private readonly Option<string?> _output = new("--mv-per-v") { Description = "rated output of the cells in mind; 2 unless said otherwise", HelpName = "MV/V" };
     private readonly Option<string> _unit = Opts.Unit();

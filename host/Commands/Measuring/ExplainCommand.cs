@@ -56,6 +56,13 @@ internal sealed class ExplainCommand
             Bars = Pair(parsed, store, _barsOff, _barsOn, record),
             Driver = Pair(parsed, store, _withoutDriver, _withDriver, record),
         };
+        if (evidence is { Bars: { } bars, Driver: { } driver } && bars.IsOfTheSame(driver))
+        {
+            throw new RefusalException(new InputError(
+                ErrorCode.Contradiction, $"{_barsOff.Name} and {_withoutDriver.Name} are the same two weighings", "a pair for each, that differs in that one thing",
+                "what they differ by would count twice: weigh once more with only the driver changed, or leave one of the two out") { Field = _withoutDriver.Name });
+        }
+
         DiagonalExplanation explanation = DiagonalExplanation.Of(record, vehicle, evidence).OrRefuse("ID");
         if (parsed.GetValue(_json))
         {

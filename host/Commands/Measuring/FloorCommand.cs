@@ -19,7 +19,7 @@ internal sealed class FloorCommand
     private readonly PlanningInputs _inputs;
     private readonly Option<string?> _below = new("--below-laser") { Description = "how far each place lies below a level line, mm: FL=..,FR=..,RL=..,RR=..", HelpName = "CORNERS" };
     private readonly Option<string?> _above = new("--above-line") { Description = "how far each place lies above a level line, mm", HelpName = "CORNERS" };
-    private readonly Option<string?> _by = new("--by") { Description = $"{Words.List<LevelMethod>()}: by what the line was made", HelpName = "WHAT" };
+    private readonly Option<string?> _by = new("--by") { Description = $"{Words.List<LevelMethod>()}: by what the line was made", HelpName = "WHAT", CompletionSources = { _ => Words.All<LevelMethod>() } };
     private readonly Option<string?> _u = new("--u-height", "--u-laser") { Description = "standard uncertainty of each height, instead of the ordinary one of the method", HelpName = "MM" };
     private readonly Option<string?> _shims = new("--shims") { Description = "thicknesses on hand, mm: 1.5,3,6,12; 3x4 when there are only four", HelpName = "MM,.." };
     private readonly Option<bool> _dollies = new("--dollies") { Description = "a dolly stands under every wheel: jack them instead of shimming" };
@@ -101,7 +101,7 @@ internal sealed class FloorCommand
         using RecordStore store = RecordOptions.OpenExisting(_context);
         if (store.LatestDocument(DocumentKind.Floor, place).TryGet(out DocumentRecord? before, out _) && before.Subject != vehicle.Name)
         {
-            _context.Terminal.ErrorOut.WriteLine($"note: \"{place}\" was surveyed before, for {before.Subject}; this survey takes its place in --floor. Another name keeps both.");
+            _context.Terminal.Complain($"note: \"{place}\" was surveyed before, for {before.Subject}; this survey takes its place in --floor. Another name keeps both.");
         }
     }
 

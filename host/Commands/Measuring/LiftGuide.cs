@@ -49,7 +49,7 @@ internal sealed class LiftGuide(Dialogue dialogue, Vehicle vehicle, bool isFront
         }
 
         dialogue.Say(SafetyText.RaisedAxle);
-        dialogue.Ask("Press Enter when every one of these is so.");
+        dialogue.AskWord("Press Enter when every one of these is so.", "Each sentence above is a condition: mend what is not so, then press Enter; quit leaves.");
         await TakeLevelAsync(cancel).ConfigureAwait(false);
         try
         {
@@ -73,7 +73,7 @@ internal sealed class LiftGuide(Dialogue dialogue, Vehicle vehicle, bool isFront
             throw;
         }
 
-        dialogue.Ask("Lower the car on to its wheels. Press Enter when it is down.");
+        dialogue.AskWord("Lower the car on to its wheels. Press Enter when it is down.", "The readings are taken; what they tell comes once the car stands on its wheels.");
         return Steps();
     }
 
@@ -109,7 +109,9 @@ internal sealed class LiftGuide(Dialogue dialogue, Vehicle vehicle, bool isFront
             return Measured.Exact(dialogue.Ask($"{how}what does the {Staying} axle carry{(_taken.Count == 0 ? ", both wheels together" : "")}?", ReadLoad));
         }
 
-        dialogue.Ask($"{how}{before} Press Enter to read {string.Join(" and ", Rounds[round])}.");
+        dialogue.AskWord(
+            $"{how}{before} Press Enter to read {string.Join(" and ", Rounds[round])}.",
+            $"Enter waits until the {Staying} wheel stands still and takes its load; touch nothing meanwhile. What is taken can be taken back: undo, at the next question.");
         return await rig.ReadAsync(Rounds[round], cancel).ConfigureAwait(false);
     }
 
@@ -125,6 +127,10 @@ internal sealed class LiftGuide(Dialogue dialogue, Vehicle vehicle, bool isFront
                 return false;
             case "":
                 dialogue.Say("One step with the car lifted is needed.");
+                return true;
+            case "?":
+                dialogue.Say(string.Create(CultureInfo.InvariantCulture,
+                    $"Raise the {Lifted} axle by a notch, then type how high the middles of the {Lifted} wheels and of the {Staying} wheels now stand above the ground, in mm, with a comma: the load is read next. Several heights, up and down again, show whether something sticks; Enter ends when there are enough."));
                 return true;
             case "UNDO":
                 dialogue.Say(_taken.Count > 1 ? "The last step is forgotten." : "There is no step to forget.");
@@ -167,7 +173,7 @@ internal sealed class LiftGuide(Dialogue dialogue, Vehicle vehicle, bool isFront
     /// <summary>The second round with one pad or dolly: the other wheel, level and at every rise of the first; a step whose reading is left out goes.</summary>
     private async Task TakeOtherWheelAsync(CancellationToken cancel)
     {
-        dialogue.Ask($"Lower the car on to its wheels. Then move what stood under {Rounds[0][0]}: now {rig!.CellsUnder(Rounds[1][0])}, boards of the same height under all other wheels. Press Enter when it stands level and every caution is met again.");
+        dialogue.AskWord($"Lower the car on to its wheels. Then move what stood under {Rounds[0][0]}: now {rig!.CellsUnder(Rounds[1][0])}, boards of the same height under all other wheels. Press Enter when it stands level and every caution is met again.", "The other wheel of the same axle is read next, level and at the same heights: nobody moves a pad while the car is up.");
         var both = new List<Taken>();
         for (int at = 0; at < _taken.Count; at++)
         {

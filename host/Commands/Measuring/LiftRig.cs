@@ -119,7 +119,7 @@ internal sealed class LiftRig : IAsyncDisposable
 
             _dialogue.Say($"  not taken: {numbers}");
             Array.ForEach(against, text => _dialogue.Say("  - " + text));
-            if (_dialogue.Ask("Enter to try again, skip to leave this reading out.").Equals("skip", StringComparison.OrdinalIgnoreCase))
+            if (_dialogue.AskWord("Enter to try again, skip to leave this reading out.", "Enter reads the same wheels once more, as they stand now; skip goes on without this reading.", "skip").Length > 0)
             {
                 return null;
             }

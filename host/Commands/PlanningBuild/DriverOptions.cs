@@ -11,7 +11,7 @@ internal sealed class DriverOptions
     private const double UMassKg = 1;
 
     private readonly Option<string?> _driver = new("--driver") { Description = "put a driver in: mass with suit and helmet", HelpName = "KG" };
-    private readonly Option<string?> _posture = new("--posture") { Description = $"how the driver sits: {Words.List<SeatPosture>()}; upright unless said otherwise", HelpName = "HOW" };
+    private readonly Option<string?> _posture = new("--posture") { Description = $"how the driver sits: {Words.List<SeatPosture>()}; upright unless said otherwise", HelpName = "HOW", CompletionSources = { _ => Words.All<SeatPosture>() } };
     private readonly Option<string?> _behind = new("--hip-behind") { Description = "hip joint behind the front axle", HelpName = "MM" };
     private readonly Option<string?> _left = new("--hip-left") { Description = "hip joint left of the centre line; 0 unless said otherwise", HelpName = "MM" };
     private readonly Option<string?> _above = new("--hip-above") { Description = "hip joint above ground", HelpName = "MM" };

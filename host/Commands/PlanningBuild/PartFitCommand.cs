@@ -50,7 +50,7 @@ internal sealed class PartFitCommand
         Part part = list.Part;
         if (part.Action is not (PartAction.Fit or PartAction.Fixed))
         {
-            throw Refuse(ErrorCode.Contradiction, _item.Name, $"{InputError.Quote(part.Item)} has the action {Words.Of(part.Action)}", "a part to fit", "change its action in the list by hand once it is done");
+            throw Refuse(ErrorCode.Contradiction, _item.Name, $"{InputError.Quote(part.Item)} has the action {Words.Of(part.Action)}", "a part to fit", WhatToDoWith(part));
         }
 
         (FittedPart? fitted, IReadOnlyList<Reason> reasons, bool isAcceptable) = Compare(parsed, vehicle, part, unit);
@@ -58,7 +58,9 @@ internal sealed class PartFitCommand
         if (isAbsent)
         {
             reasons = [.. reasons, new(ReasonCode.Inconsistent, null, $"the car did not get heavier by {part.Item}: was it really fitted, and are these the right two weighings?")];
-            isAcceptable = false;
+
+            // Whoever says --mark has seen that, and answers for it.
+            isAcceptable &= parsed.GetValue(_mark);
         }
 
         bool isMarked = part.Action == PartAction.Fit && (!isAbsent || parsed.GetValue(_mark));
@@ -95,6 +97,15 @@ internal sealed class PartFitCommand
         chosen.Remember([]);
         return isAcceptable ? ExitCodes.Good : ExitCodes.NotAcceptable;
     }
+
+    // The next weighing has it in its readings: what the list says must be the car as it then is.
+    private static string WhatToDoWith(Part part) => part.Action switch
+    {
+        PartAction.Move => "once it is moved: write its new place into the columns without to_, clear those with to_, and make the action fixed; 'records compare' shows what it did",
+        PartAction.Remove => "once it is off the car: take its row out of the list; 'records compare' shows what that did",
+        PartAction.Movable => "once its place is settled: write it into the row, clear the columns with min_ and max_, and make the action fit or fixed",
+        _ => "once the ballast is in: make a row of its own for it, with its mass and the action fixed",
+    };
 
     private (FittedPart? Fitted, IReadOnlyList<Reason> Reasons, bool IsAcceptable) Compare(ParseResult parsed, Vehicle vehicle, Part part, MassUnit unit)
     {

@@ -162,7 +162,7 @@ internal sealed class PartWeighCommand
         string[] known = [.. rig.Layout.Stations.Select(station => station.Name)];
         if (on.FirstOrDefault(name => !known.Contains(name)) is { } strange)
         {
-            throw Refuse(ErrorCode.UnknownName, _on.Name, $"{InputError.Quote(strange)} is no station", string.Join(", ", known), Nearest.Remedy(strange, known));
+            throw Refuse(ErrorCode.UnknownName, _on.Name, $"{InputError.Quote(strange)} is no station", string.Join(", ", known), Nearest.AmongThem(strange, known));
         }
 
         if (!parsed.GetValue(_json))

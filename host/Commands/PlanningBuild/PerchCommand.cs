@@ -37,11 +37,7 @@ internal sealed class PerchCommand
 
     private int Run(ParseResult parsed)
     {
-        (Chosen chosen, Vehicle vehicle) = _inputs.ReadVehicle(parsed);
-        if (!vehicle.HasFourCorners)
-        {
-            throw new RefusalException(new InputError(ErrorCode.Contradiction, $"{vehicle.Name} does not stand on four corners, so it has no diagonal", "a car or kart", "there is nothing to set") { Field = "--vehicle" });
-        }
+        (Chosen chosen, Vehicle vehicle) = _inputs.ReadCar(parsed, "there is no diagonal, so nothing to set");
 
         if (parsed.GetValue(_repeat) && parsed.GetValue(_inputs.Json))
         {

@@ -9,14 +9,15 @@ namespace Fourpatch.Commands.PlanningBuild;
 /// <summary>What is asked of <c>perch</c>, and how the car's twist stiffness may become known.</summary>
 internal sealed class PerchOptions(PlanningInputs inputs, CommandContext context)
 {
+    private const double LowestCross = 0.2, HighestCross = 0.8;
     private const double MostStepTurns = 4, MostTurns = 50;
 
-    private readonly Option<string?> _target = new("--target-cross") { Description = "cross share (FR+RL)/total to reach, 50%; else the vehicle file's [target]", HelpName = "SHARE" };
+    private readonly Option<string?> _target = PlanningInputs.Target("--target-cross", "cross share (FR+RL)/total to reach, 50%");
     private readonly Option<bool> _equalFront = new("--equal-front") { Description = "make the two front wheels carry the same instead" };
-    private readonly Option<string?> _solution = new("--solution") { Description = $"{Words.List<PerchSolution>()}; the first where it is possible", HelpName = "WORD" };
+    private readonly Option<string?> _solution = new("--solution") { Description = $"{Words.List<PerchSolution>()}; the first where it is possible", HelpName = "WORD", CompletionSources = { _ => Words.All<PerchSolution>() } };
     private readonly Option<string?> _at = new("--at") { Description = "turn only these perches: FL,RR", HelpName = "CORNERS" };
     private readonly Option<string?> _step = new("--step") { Description = "smallest fraction of a turn; 1/4 unless said otherwise", HelpName = "TURN" };
-    private readonly Option<string?> _seat = new("--seat") { Description = $"where the seat is: {Words.List<SeatPlace>()} its spring", HelpName = "WHERE" };
+    private readonly Option<string?> _seat = new("--seat") { Description = $"where the seat is: {Words.List<SeatPlace>()} its spring", HelpName = "WHERE", CompletionSources = { _ => Words.All<SeatPlace>() } };
     private readonly ShimOptions _shim = new();
     private readonly StiffnessOption _stiffness = new();
     private readonly Option<string?> _turn = new("--turn") { Description = "one perch turned as a trial: FL=1 (raised by one turn); goes with --turn-corners", HelpName = "CORNER=TURNS" };
@@ -46,12 +47,9 @@ internal sealed class PerchOptions(PlanningInputs inputs, CommandContext context
                 ErrorCode.Contradiction, _equalFront.Name, "both --target-cross and --equal-front were given", "one of the two", "equal diagonals and equal front wheels are two different wishes: choose one");
         }
 
-        double share = parsed.GetValue(_target) is { } typed
-            ? Typed.Share(typed).OrRefuse(_target.Name)
-            : vehicle.Target.Cross ?? throw Refuse(ErrorCode.Missing, _target.Name, "no cross share to reach was given", "--target-cross SHARE", "say --target-cross 50%, or put cross_share below [target] in the vehicle file");
-        return share is > 0.2 and < 0.8
-            ? new PerchTarget(share)
-            : throw Refuse(ErrorCode.OutOfRange, _target.Name, $"found {InputError.Quote(parsed.GetValue(_target) ?? "")}", "a cross share between 20% and 80%", "most cars want about 50%");
+        double share = PlanningInputs.ReadTarget(parsed, _target, LowestCross, HighestCross, "most cars want about 50%") ?? vehicle.Target.Cross ?? throw Refuse(ErrorCode.Missing, _target.Name, "no cross share to reach was given", "--target-cross SHARE", "say --target-cross 50%, or put cross_share below [target] in the vehicle file");
+        return share is > LowestCross and < HighestCross ? new PerchTarget(share) : throw Refuse(
+            ErrorCode.OutOfRange, _target.Name, FormattableString.Invariant($"the vehicle file wishes for a cross share of {share:0.###}"), FormattableString.Invariant($"one between {LowestCross} and {HighestCross}"), "correct cross_share below its [target]");
     }
 
     /// <summary>How the car answers, from what was given; null when nothing tells.</summary>

@@ -13,8 +13,8 @@ internal sealed class PlaceCommand
 {
     private readonly PlanningInputs _inputs;
     private readonly Option<string?> _parts = PlanningInputs.Parts();
-    private readonly Option<string?> _front = new("--target-front") { Description = "front share to reach, 47%; else the vehicle file's [target]", HelpName = "SHARE" };
-    private readonly Option<string?> _left = new("--target-left") { Description = "left share to reach; else the vehicle file's [target]", HelpName = "SHARE" };
+    private readonly Option<string?> _front = PlanningInputs.Target("--target-front", "front share to reach, 47%");
+    private readonly Option<string?> _left = PlanningInputs.Target("--target-left", "left share to reach");
     private readonly DriverOptions _driver = new();
     private readonly CommandContext _context;
 
@@ -36,11 +36,7 @@ internal sealed class PlaceCommand
 
     private int Run(ParseResult parsed)
     {
-        (Chosen chosen, Vehicle vehicle) = _inputs.ReadVehicle(parsed);
-        if (!vehicle.HasFourCorners)
-        {
-            throw Refuse(ErrorCode.Contradiction, "--vehicle", $"{vehicle.Name} does not stand on four corners", "a car or kart", "use 'fourpatch plan' and try places by hand");
-        }
+        (Chosen chosen, Vehicle vehicle) = _inputs.ReadCar(parsed, "use 'fourpatch plan' and try places by hand");
 
         WeighingResult weighing = _inputs.ReadWeighing(parsed, vehicle);
         IReadOnlyList<Measured> loads = PlanningInputs.LoadsOf(weighing);
@@ -70,26 +66,12 @@ internal sealed class PlaceCommand
 
     private (double? Front, double? Left) ReadTargets(ParseResult parsed, Vehicle vehicle)
     {
-        double? front = Read(_front);
-        double? left = Read(_left);
+        double? front = PlanningInputs.ReadTarget(parsed, _front, 0.05, 0.95, "correct it"), left = PlanningInputs.ReadTarget(parsed, _left, 0.05, 0.95, "correct it");
 
         // What is typed is the wish; the vehicle file speaks only where nothing was typed.
         return (front, left) is not (null, null) ? (front, left)
             : (vehicle.Target.Front, vehicle.Target.Left) is not (null, null) ? (vehicle.Target.Front, vehicle.Target.Left)
             : throw Refuse(ErrorCode.Missing, _front.Name, "no share to reach was given", "--target-front SHARE or --target-left SHARE", "say for instance --target-front 47%");
-
-        double? Read(Option<string?> option)
-        {
-            if (parsed.GetValue(option) is not { } typed)
-            {
-                return null;
-            }
-
-            double share = Typed.Share(typed).OrRefuse(option.Name);
-            return share is > 0.05 and < 0.95
-                ? share
-                : throw Refuse(ErrorCode.OutOfRange, option.Name, $"found {InputError.Quote(typed)}", "a share between 5% and 95%", "correct it");
-        }
     }
 
     private static IEnumerable<Reason> ReasonsFor(Placement placement, Vehicle vehicle, IReadOnlyList<Part> parts, Prediction after)

@@ -45,6 +45,37 @@ internal sealed class PlanningInputs(CommandContext context)
         return (chosen, chosen.ReadVehicle(VehicleFile));
     }
 
+    /// <summary>The same, which must stand on four corners.</summary>
+    /// <param name="parsed">The command line.</param>
+    /// <param name="remedy">What to do with any other.</param>
+    public (Chosen Chosen, Vehicle Vehicle) ReadCar(ParseResult parsed, string remedy)
+    {
+        (Chosen chosen, Vehicle vehicle) = ReadVehicle(parsed);
+        return vehicle.HasFourCorners ? (chosen, vehicle) : throw new RefusalException(new InputError(
+            ErrorCode.Contradiction, $"{vehicle.Name} does not stand on four corners", "a car or kart", remedy) { Field = "--vehicle" });
+    }
+
+    /// <summary>A wished share of the total, typed or from the vehicle file; null when nobody wishes.</summary>
+    /// <param name="parsed">The command line.</param>
+    /// <param name="option">Says it.</param>
+    /// <param name="lowest">Just above what nobody can mean.</param>
+    /// <param name="highest">Just below it.</param>
+    /// <param name="remedy">What to do about any other.</param>
+    public static double? ReadTarget(ParseResult parsed, Option<string?> option, double lowest, double highest, string remedy)
+    {
+        if (parsed.GetValue(option) is not { } typed)
+        {
+            return null;
+        }
+
+        double share = Fourpatch.Files.Typed.Share(typed).OrRefuse(option.Name);
+        return share > lowest && share < highest ? share : throw new RefusalException(new InputError(
+            ErrorCode.OutOfRange, $"found {InputError.Quote(typed)}", FormattableString.Invariant($"a share between {lowest:0%} and {highest:0%}"), remedy) { Field = option.Name });
+    }
+
+    /// <summary>An option for a wished share.</summary>
+    public static Option<string?> Target(string name, string what) => new(name) { Description = $"{what}; else the vehicle file's [target]", HelpName = "SHARE" };
+
     /// <summary>The unit of what is typed and shown.</summary>
     public MassUnit ReadUnit(ParseResult parsed) => Opts.ReadUnit(parsed, _unit);
 

@@ -61,13 +61,17 @@ internal sealed class ShimOptions
         command.Add(_corners);
     }
 
+    private static Result<double> ReadThickness(string typed) => Typed.Length(typed).Then<double>(length => length.LengthM is >= PlateTrial.ThinnestM and <= PlateTrial.ThickestM
+        ? length.LengthM
+        : new InputError(ErrorCode.OutOfRange, $"found {InputError.Quote(typed)}", PlateTrial.Expected, "write it like FL=6"));
+
     /// <summary>Whether a plate was laid.</summary>
     public bool IsGiven(ParseResult parsed) => parsed.GetValue(_shim) is not null || parsed.GetValue(_corners) is not null;
 
     /// <summary>How the car answers; null when no plate was laid.</summary>
     /// <exception cref="RefusalException">One of the two is missing, or the loads did not answer.</exception>
     public TwistResponse? Read(ParseResult parsed, TypedLoadOptions typed, Vehicle vehicle, Corners<Measured> loadsKg, MassUnit unit) =>
-        TwistTrial.Read(parsed, typed, vehicle, unit, _shim, _corners, text => Typed.Length(text).Then<double>(length => length.LengthM)) is not { } trial
+        TwistTrial.Read(parsed, typed, vehicle, unit, _shim, _corners, ReadThickness) is not { } trial
             ? null
             : TwistResponse.FromRises(vehicle, loadsKg, trial.LoadsKg, trial.Amounts.Select(Measured.Exact), TwistSource.Shim)
                 ?? throw TwistTrial.NoAnswer(_corners, "take a thicker plate, or check which wheel it lay under");

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using Fourpatch.Commands.Calibration;
 using Fourpatch.Files;
+using Fourpatch.Planning;
 using Fourpatch.Uncertainty;
 using Fourpatch.Vehicles;
 using Fourpatch.Weighing.Raised;
@@ -34,8 +35,8 @@ internal enum PairsOf
 internal sealed class RaisedOptions
 {
     private readonly Option<string?> _from = new("--from") { Description = "by-axle, one-by-one: stored readings, corner,rise_mm,reading_kg; nothing is asked", HelpName = "FILE.csv" };
-    private readonly Option<string?> _block = new("--block") { Description = $"one-by-one: what lay as high as the rise under the other wheels, {Words.List<BlockUnder>()}", HelpName = "WHERE" };
-    private readonly Option<string?> _pairs = new("--pairs") { Description = $"by-axle: {Words.List<PairsOf>()}; the wheels that stand on the two pads together", HelpName = "OF" };
+    private readonly Option<string?> _block = new("--block") { Description = $"one-by-one: what lay as high as the rise under the other wheels, {Words.List<BlockUnder>()}", HelpName = "WHERE", CompletionSources = { _ => Words.All<BlockUnder>() } };
+    private readonly Option<string?> _pairs = new("--pairs") { Description = $"by-axle: {Words.List<PairsOf>()}; the wheels that stand on the two pads together", HelpName = "OF", CompletionSources = { _ => Words.All<PairsOf>() } };
     private readonly Option<string?> _total = new("--known-total") { Description = "by-axle, one-by-one: what the whole car weighs, a figure or KIND:VALUE as weighbridge:1240/20", HelpName = "KG" };
     private readonly Option<string?> _uTotal = new("--u-known-total") { Description = "standard uncertainty of that figure", HelpName = "KG" };
     private readonly Option<string?> _shim = new("--shim") { Description = "all-at-once: weigh again with a plate under one pad, FL=6 (mm), and learn how stiff the car is in twist", HelpName = "CORNER=MM" };
@@ -102,9 +103,9 @@ internal sealed class RaisedOptions
         }
 
         IReadOnlyDictionary<string, double> plates = CornerList.ParseNamed(typed, [.. Words.All<Corner>()], text => Typed.Length(text).Then<double>(length => length.LengthM)).OrRefuse(_shim.Name);
-        return plates.Count == 1 && plates.First() is { Value: > 0 and <= 0.1 } plate
+        return plates.Count == 1 && plates.First() is { Value: >= PlateTrial.ThinnestM and <= PlateTrial.ThickestM } plate
             ? (Enum.Parse<Corner>(plate.Key), plate.Value)
-            : throw new RefusalException(new InputError(ErrorCode.OutOfRange, $"found {InputError.Quote(typed)}", "one corner and the thickness of the plate, up to 100 mm", "write it like FL=6") { Field = _shim.Name });
+            : throw new RefusalException(new InputError(ErrorCode.OutOfRange, $"found {InputError.Quote(typed)}", PlateTrial.Expected, "write it like FL=6") { Field = _shim.Name });
     }
 
     private static T? Read<T>(ParseResult parsed, Option<string?> option)

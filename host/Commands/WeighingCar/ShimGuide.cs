@@ -12,9 +12,6 @@ namespace Fourpatch.Commands.WeighingCar;
 /// <param name="figures">How masses are written.</param>
 internal sealed class ShimGuide(ITerminal terminal, Figures figures)
 {
-    // A plate measured with a calliper, lying on a floor that is not a surface plate (common practice, no source).
-    private const double UPlateM = 0.0002;
-
     private readonly Dialogue _dialogue = new(terminal);
 
     /// <summary>Leads through it and tells what came of it.</summary>
@@ -35,7 +32,7 @@ internal sealed class ShimGuide(ITerminal terminal, Figures figures)
         WeighingResult after = await weighAsync().ConfigureAwait(false);
         Measured?[] with = [.. after.Loads.Select(load => load.LoadKg)], without = [.. before.Loads.Select(load => load.LoadKg)];
         PlateTrial? trial = after.IsAcceptable && before.IsAcceptable
-            ? new PlateTrial(before.Vehicle, corner, heightM, UPlateM, Corners.From<Measured>(without!), Corners.From<Measured>(with!))
+            ? new PlateTrial(before.Vehicle, corner, heightM, PlateTrial.UsualUThicknessM, Corners.From<Measured>(without!), Corners.From<Measured>(with!))
             : null;
         if (trial?.Response() is null)
         {

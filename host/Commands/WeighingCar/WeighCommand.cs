@@ -22,7 +22,7 @@ internal sealed class WeighCommand
     private readonly Option<string?> _vehicle = Opts.Vehicle();
     private readonly Option<string> _method = new("--method")
     {
-        Description = "all-at-once: every wheel on its own pad; by-axle: two pads; one-by-one: one dolly going round", HelpName = "M", DefaultValueFactory = _ => Words.Of(WeighMethod.AllAtOnce),
+        Description = "all-at-once: every wheel on its own pad; by-axle: two pads; one-by-one: one dolly going round", HelpName = "M", CompletionSources = { _ => Words.All<WeighMethod>() }, DefaultValueFactory = _ => Words.Of(WeighMethod.AllAtOnce),
     };
 
     private readonly Option<string> _unit = Opts.Unit();
@@ -185,19 +185,38 @@ internal sealed class WeighCommand
             result = await new ZeroAfterGuide(new Dialogue(_context.Terminal), rig).TakeAsync(vehicle, result, cancel).ConfigureAwait(false);
         }
 
-        int code = report.Write(result, pending);
-        if (shim is { } plate)
+        if (shim is not { } plate)
         {
-            PlateTrial? trial = await new ShimGuide(_context.Terminal, new Figures(report.Unit)).LearnAsync(result, plate.Corner, plate.HeightM, TakeAgainAsync).ConfigureAwait(false);
-            if (trial is not null && _saving.NameOf(parsed) is { } name)
-            {
-                DocumentSaving.Say(DocumentSaving.Keep(DocumentKind.Twist, KeptTwist.NameBeside(name), _context, vehicle.Name, true, KeptTwist.Inputs(trial), KeptTwist.AnswerOf(trial)), _context);
-            }
-
-            return trial is not null ? code : ExitCodes.NotAcceptable;
+            return report.Write(result, pending);
         }
 
-        return code;
+        // Both are kept or none: a weighing whose plate was never read would bear the name of the next one, too.
+        report.Show(result);
+        PlateTrial? trial = null;
+        try
+        {
+            trial = await new ShimGuide(_context.Terminal, new Figures(report.Unit)).LearnAsync(result, plate.Corner, plate.HeightM, TakeAgainAsync).ConfigureAwait(false);
+        }
+        finally
+        {
+            if (trial is null && _saving.IsAsked(parsed))
+            {
+                WeighingText.WriteWrapped(_context.Terminal.Out, "Not kept: the weighing and its plate belong together. Without --shim it is kept by itself.", _context.Terminal.Width);
+            }
+        }
+
+        if (trial is null)
+        {
+            return ExitCodes.NotAcceptable;
+        }
+
+        report.Keep(result, pending);
+        if (_saving.NameOf(parsed) is { } name)
+        {
+            DocumentSaving.Say(DocumentSaving.Keep(DocumentKind.Twist, KeptTwist.NameBeside(name), _context, vehicle.Name, true, KeptTwist.Inputs(trial), KeptTwist.AnswerOf(trial)), _context);
+        }
+
+        return ExitCodes.Good;
 
         Task<WeighingResult> TakeAgainAsync()
         {

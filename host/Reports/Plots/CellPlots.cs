@@ -78,7 +78,7 @@ public static class CellPlots
             line.LegendText = limit > 0 ? "the limits, three units to either side" : "";
         }
 
-        PlotFile.AlongDays(plot);
+        PlotFile.AlongTime(plot);
         plot.ShowLegend(Alignment.UpperLeft);
 
         // The legend lies over the first looks: room above them, and half a day beside the only one.

@@ -25,23 +25,44 @@ public static class LogPlots
     // A histogram of fewer, or a spectrum, says nothing.
     private const int FewestConversions = 64;
 
-    /// <summary>Loads of all cells over time, each less its own beginning, so that a hundredth of a kilogram of creep shows beside a ton.</summary>
-    public static Result<Plot> Drift(LogExcerpt excerpt, MassUnit unit)
+    // Marks along a line that jumps about, where dashes cannot be told apart.
+    private const int MarksOnALine = 12;
+
+    /// <summary>Loads over time, each cell less its own beginning, so that a hundredth of a kilogram of creep shows beside a ton.</summary>
+    /// <param name="excerpt">The log.</param>
+    /// <param name="wanted">One cell; null: all.</param>
+    /// <param name="unit">For masses.</param>
+    public static Result<Plot> Drift(LogExcerpt excerpt, CellId? wanted, MassUnit unit)
     {
+        if (wanted is { } id && excerpt.Cells.All(cell => cell.Cell != id))
+        {
+            return NoCell(excerpt, id);
+        }
+
         Plot plot = PlotFile.New("Creep and drift: every cell less its own first seconds", "minutes", $"change, {unit.Symbol()}");
         LinePattern[] patterns = [LinePattern.Solid, LinePattern.Dashed, LinePattern.Dotted, LinePattern.DenselyDashed];
+        MarkerShape[] shapes = [MarkerShape.FilledCircle, MarkerShape.OpenSquare, MarkerShape.FilledTriangleUp, MarkerShape.OpenDiamond, MarkerShape.Cross, MarkerShape.OpenCircle, MarkerShape.FilledSquare, MarkerShape.Asterisk];
         int drawn = 0;
-        foreach (ExcerptCell cell in excerpt.Cells.Where(cell => cell.MeanKg.Count > 1))
+        foreach (ExcerptCell cell in excerpt.Cells.Where(cell => cell.MeanKg.Count > 1 && (wanted is null || cell.Cell == wanted)))
         {
             double[] minutes = [.. cell.MeanKg.Select(mean => mean.Second / 60)], change = [.. cell.MeanKg.Select(mean => (mean.Value - cell.MeanKg[0].Value) * unit.FromKg(1))];
-            var line = plot.Add.ScatterLine(minutes, change, Colors.Black.WithLightness(0.15f * (drawn / patterns.Length)));
-            (line.LineWidth, line.LinePattern, line.LegendText) = (1.8f, patterns[drawn % patterns.Length], string.Create(CultureInfo.InvariantCulture, $"cell {cell.Cell}, from {cell.MeanKg[0].Value * unit.FromKg(1):0.00} {unit.Symbol()}"));
+            var line = plot.Add.ScatterLine(minutes, change, Colors.Black);
+            (line.LineWidth, line.LinePattern) = (1.5f, patterns[drawn % patterns.Length]);
+
+            // Each cell's marks begin a little later, so that lines which lie on one another do not hide them.
+            int apart = Math.Max(1, minutes.Length / MarksOnALine);
+            int[] at = [.. Enumerable.Range(0, minutes.Length).Where(i => i % apart == drawn * apart / shapes.Length % apart)];
+            var marks = plot.Add.Scatter(at.Select(i => minutes[i]).ToArray(), at.Select(i => change[i]).ToArray(), Colors.Black);
+            (marks.LineWidth, marks.LinePattern, marks.MarkerShape, marks.MarkerSize, marks.LegendText) = (
+                0, patterns[drawn % patterns.Length], shapes[drawn % shapes.Length], 10, string.Create(CultureInfo.InvariantCulture, $"cell {cell.Cell}, from {cell.MeanKg[0].Value * unit.FromKg(1):0.00} {unit.Symbol()}"));
+            var name = plot.Add.Text(cell.Cell.ToString(), minutes[^1], change[^1]);
+            (name.LabelFontName, name.LabelFontSize, name.LabelAlignment, name.OffsetX) = (PlotFile.Face, 14, Alignment.MiddleLeft, 6);
             drawn++;
         }
 
         plot.ShowLegend(Alignment.UpperLeft);
-        plot.Axes.Margins(0.02, 0.2);
-        return drawn > 0 ? plot : Refusal("no cell of this log has loads", "a log of calibrated cells, some seconds long");
+        plot.Axes.Margins(0.06, 0.2);
+        return drawn > 0 ? plot : Refusal(wanted is { } one ? $"cell {one} has no loads in this log" : "no cell of this log has loads", "a log of calibrated cells, some seconds long");
     }
 
     /// <summary>How often a cell's counts lie how far from their own trend, beside the bell of the same width.</summary>
@@ -101,12 +122,14 @@ public static class LogPlots
     private static Result<ExcerptCell> CellOf(LogExcerpt excerpt, CellId? wanted)
     {
         ExcerptCell? cell = wanted is { } id ? excerpt.Cells.FirstOrDefault(one => one.Cell == id) : excerpt.Cells.Count == 1 ? excerpt.Cells[0] : null;
-        string known = string.Join(", ", excerpt.Cells.Select(one => one.Cell.ToString()));
-        return cell is null ? new InputError(
-                wanted is null ? ErrorCode.Missing : ErrorCode.UnknownName, wanted is null ? "it was not said which cell" : $"this log has no cell {wanted}", $"one of {known}", "name one with --cell")
+        return cell is null ? NoCell(excerpt, wanted)
             : cell.Counts.Count < FewestConversions ? Refusal($"cell {cell.Cell} has {cell.Counts.Count} good conversions", FormattableString.Invariant($"{FewestConversions} or more"))
             : cell;
     }
+
+    private static InputError NoCell(LogExcerpt excerpt, CellId? wanted) => new(
+        wanted is null ? ErrorCode.Missing : ErrorCode.UnknownName, wanted is null ? "it was not said which cell" : $"this log has no cell {wanted}",
+        $"one of {string.Join(", ", excerpt.Cells.Select(one => one.Cell.ToString()))}", "name one with --cell");
 
     private static InputError Refusal(string problem, string expected) => new(ErrorCode.Missing, problem, expected, "take a longer log with 'fourpatch log'");
 }

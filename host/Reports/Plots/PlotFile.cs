@@ -44,11 +44,11 @@ public static class PlotFile
         }
     }
 
-    /// <summary>Days along the bottom, as year, month and day.</summary>
-    internal static void AlongDays(Plot plot)
+    /// <summary>Time along the bottom: a midnight as year, month and day, any other moment with its time of day below.</summary>
+    internal static void AlongTime(Plot plot)
     {
         var axis = plot.Axes.DateTimeTicksBottom();
-        axis.TickGenerator = new DateTimeAutomatic { LabelFormatter = time => time.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture) };
+        axis.TickGenerator = new DateTimeAutomatic { LabelFormatter = Moment };
         (axis.TickLabelStyle.FontName, axis.TickLabelStyle.FontSize) = (Face, 14);
         (axis.LabelFontName, axis.LabelFontSize, axis.LabelBold, axis.LabelText) = (Face, 16, false, "day");
     }
@@ -79,6 +79,9 @@ public static class PlotFile
     internal static Stream FaceStream() => Assembly.GetExecutingAssembly().GetManifestResourceStream("fonts/DejaVuSans.ttf")!;
 
     private static string Number(double value) => Math.Round(value, 9).ToString("0.#########", CultureInfo.InvariantCulture);
+
+    private static string Moment(DateTime time) => time.ToString(
+        time.TimeOfDay == TimeSpan.Zero ? "yyyy-MM-dd" : time.Second == 0 ? "yyyy-MM-dd\nHH:mm" : "yyyy-MM-dd\nHH:mm:ss", CultureInfo.InvariantCulture);
 
     private static bool IsSvg(string path) => path.EndsWith(".svg", StringComparison.OrdinalIgnoreCase);
 

@@ -30,7 +30,8 @@ public static class WeightPlots
     /// <summary>Total of a car over time, with 95 %; weighings that were kept although not acceptable are drawn open.</summary>
     /// <param name="lines">Its weighings.</param>
     /// <param name="unit">For masses.</param>
-    public static Result<Plot> History(IReadOnlyList<RecordLine> lines, MassUnit unit)
+    /// <param name="zone">Of the clock on the wall.</param>
+    public static Result<Plot> History(IReadOnlyList<RecordLine> lines, MassUnit unit, TimeZoneInfo zone)
     {
         RecordLine[] known = [.. lines.Where(line => line.TotalKg is not null)];
         string[] cars = [.. known.Select(line => line.Subject).Distinct(StringComparer.OrdinalIgnoreCase)];
@@ -43,7 +44,7 @@ public static class WeightPlots
 
         double scale = unit.FromKg(1);
         Plot plot = PlotFile.New($"{cars[0]}: total, with 95 %", "day", unit.Symbol());
-        double[] days = [.. known.Select(line => line.Time.UtcDateTime.ToOADate())], totals = [.. known.Select(line => line.TotalKg!.Value * scale)];
+        double[] days = [.. known.Select(line => TimeZoneInfo.ConvertTime(line.Time, zone).DateTime.ToOADate())], totals = [.. known.Select(line => line.TotalKg!.Value * scale)];
         plot.Add.ErrorBar(days, totals, [.. known.Select(line => (line.UTotalKg ?? 0) * scale)]).Color = Colors.Black;
         var path = plot.Add.ScatterLine(days, totals, Colors.Black);
         (path.LineWidth, path.LinePattern) = (1, LinePattern.Dotted);
@@ -57,7 +58,7 @@ public static class WeightPlots
             }
         }
 
-        PlotFile.AlongDays(plot);
+        PlotFile.AlongTime(plot);
         plot.ShowLegend(Alignment.UpperLeft);
         plot.Axes.Margins(0.1, 0.25);
         return plot;

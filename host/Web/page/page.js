@@ -191,6 +191,7 @@ function showGuide(now) {
   $('guide').hidden = !now.title;
   document.body.classList.toggle('guided', !!now.title);
   if (!now.title) return;
+  if (!before || !before.title) $('guide').scrollIntoView();
   put($('guide-title'), now.title);
   const question = now.question, lines = $('guide-lines');
   const told = question && now.lines.length && now.lines.at(-1).kind === 'asked' ? now.lines.slice(0, -1) : now.lines;
@@ -209,7 +210,7 @@ function showGuide(now) {
   put($('guide-enter'), question.enter);
   $('guide-loads').hidden = !question.wantsLoads;
   say(question.text);
-  if (!before || !before.title) $('guide').scrollIntoView();
+  if (question.number === 1) $('guide').scrollIntoView();
   const first = question.kind === 'text' ? $('guide-answer') : question.kind === 'yes-no' ? $('guide-yes') : $('guide-enter');
   if (document.activeElement === document.body || $('guide').contains(document.activeElement)) first.focus({ preventScroll: true });
 }

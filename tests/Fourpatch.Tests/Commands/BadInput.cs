@@ -50,6 +50,7 @@ internal static class BadInput
         (2, Rig + " --block partner", "--block", "another --method"),
         (2, Rig + " --from plain.toml", "--from", "another --method"),
         (2, Rig + " --shim FL=0", "--shim", "write it like FL=6"),
+        (2, Rig + " --shim FL=0.001", "--shim", "1 to 100 mm; a thinner one is lost in the floor's own unevenness; write it like FL=6"),
         (2, Rig + " --shim FL=6,FR=6", "--shim", "write it like FL=6"),
         (2, Rig + " --shim FX=6", "FX", "did you mean"),
         (2, Stored, "gone.csv", "check the name"),
@@ -88,7 +89,7 @@ internal static class BadInput
         (2, "weigh --vehicle plain.toml --typed FL=400;FR=380;RL=330;RR=310", "FL", "comma"),
         (2, "weigh --vehicle three.toml --typed FL=400,FR=380,RL=330,RR=310", "FL", "front-left"),
         (2, "weigh --vehicle three.toml --typed front-left=90,front-right=85", "rear is missing", "add rear="),
-        (2, "weigh --vehicle plain.toml --typed \u001b[31mFL=400", "is no corner", "use one of FL"),
+        (2, "weigh --vehicle plain.toml --typed \u001b[31mFL=400", "is no corner", "use one of them"),
 
         // weigh: what is said of the scales.
         (2, Typed + " --u-corner x", "--u-corner", "\"x\""),
@@ -124,7 +125,7 @@ internal static class BadInput
         (2, Rig + " --layout nosuch.toml", "nosuch.toml", "check the name"),
         (2, Rig + " --layout broken-layout.toml", "broken-layout.toml:2: station.FL.cells:", "the cell's number"),
         (2, Rig + " --layout twice-layout.toml", "twice-layout.toml:4: station.FR.cells:", "name another cell"),
-        (2, Rig + " --layout strange-layout.toml", "strange-layout.toml:1: station.XX:", "use one of FL"),
+        (2, Rig + " --layout strange-layout.toml", "strange-layout.toml:1: station.XX:", "use one of them"),
         (2, Rig + " --layout round-layout.toml", "one dolly", "station"),
         (2, "watch --vehicle plain.toml --port virtual:pads.toml --layout round-layout.toml --save evening", "--save", "--method one-by-one"),
         (2, "weigh --vehicle three.toml --port virtual:pads.toml", "--layout", "[station.NAME]"),

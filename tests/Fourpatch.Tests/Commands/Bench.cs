@@ -84,6 +84,9 @@ internal sealed class Bench : IDisposable
     /// <summary>Columns of the screen.</summary>
     public int Width { get; init; } = 80;
 
+    /// <summary>Columns of the screen that complaints go to; null: they are redirected.</summary>
+    public int? ErrorWidth { get; init; }
+
     /// <summary>Rows of the screen.</summary>
     public int Height { get; init; } = 24;
 
@@ -188,6 +191,8 @@ internal sealed class Bench : IDisposable
         public int Width => bench.Width;
 
         public int Height => bench.Height;
+
+        public int? ErrorWidth => bench.ErrorWidth;
 
         public IKeyboard OpenKeyboard(Action suspending, Action resumed) => this;
 

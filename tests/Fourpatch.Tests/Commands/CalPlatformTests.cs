@@ -120,8 +120,33 @@ public class CalPlatformTests
         string said = outcome.OneLine;
         Assert.Contains("these spots cannot tell cells 1+4 from 2+3", said, StringComparison.Ordinal);
         Assert.Contains("Put the 1 mm plate under castor 1 and do the spots again", said, StringComparison.Ordinal);
+        Assert.Contains("NOT GOOD ENOUGH to store:", said, StringComparison.Ordinal);
         Assert.Contains("with the mass on: The sum changed by", said, StringComparison.Ordinal);
         Assert.Contains(", more than noise and creep make (", said, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData(false, 0)]
+    [InlineData(true, 1)]
+    public async Task What_failed_on_another_patch_is_only_kept_with_a_reason_and_says_so_for_good(bool hasReason, int kept)
+    {
+        VirtualGarage garage = Garage();
+        Script script = Spots(new Script().On("The dolly empty"), garage, 120).On("Do them again with a plate", "no");
+        using var bench = new CalBench(garage, OnAnotherPatch(script, garage));
+        string[] because = hasReason ? ["--keep-because", "to show it"] : [];
+        Outcome outcome = await bench.RunAsync(["cal", "platform", "--port", "virtual", "--mass", "shop:120", "--save", "dolly", "--data", "d", .. because]);
+        Assert.Equal(1, outcome.ExitCode);
+        Outcome shown = await bench.AskAsync("records", "show", "dolly", "--data", "d");
+        if (kept == 0)
+        {
+            Assert.Contains("Not kept, because it is not good enough.", string.Join(' ', outcome.Errors.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries)), StringComparison.Ordinal);
+            Assert.Equal(2, shown.ExitCode);
+            return;
+        }
+
+        Assert.Contains("NOT GOOD ENOUGH to store:", shown.OneLine, StringComparison.Ordinal);
+        Assert.Contains("with the mass on: The sum changed by", shown.OneLine, StringComparison.Ordinal);
+        Assert.Contains("the same", shown.OneLine, StringComparison.Ordinal);
     }
 
     [Fact]

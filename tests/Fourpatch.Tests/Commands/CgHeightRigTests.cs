@@ -24,9 +24,9 @@ public partial class CgHeightRigTests
     public async Task Four_pads_read_the_car_and_then_the_axle_that_stays()
     {
         VirtualGarage garage = Pads();
-        Script script = Begin(new Script().On("First the whole car, level"))
+        Script script = Begin(new Script().On("First the whole car, level", "?").On("takes what the whole car weighs", "now").On("found \"now\": press Enter; ? explains"))
             .On("The car level, hands off. Press Enter to read RL and RR")
-            .On("as 560,300", "again").On("Roll it a hand's breadth")
+            .On("as 560,300", "?").On("Raise the front axle by a notch", "again").On("Roll it a hand's breadth")
             .On("as 560,300", "530,310").On("Rise 240 mm", "", () => garage.LiftAxle(true, 0.24))
             .On("as 560,300", "undo").On("The last step is forgotten", "530,310").On("Rise 240 mm")
             .On("as 560,300", "790,310").On("Rise 500 mm", "", () => garage.LiftAxle(true, 0.5))
@@ -78,11 +78,24 @@ public partial class CgHeightRigTests
         VirtualGarage garage = Pads();
         Script script = Begin(new Script())
             .On("The car level, hands off", "", () => garage.TakeCarOff()).On("hardly anything stands on it", "", () => garage.PutCarOn())
-            .On("as 560,300", "530,310").On("Rise 240 mm", "", () => garage.StartFault(FaultKind.Unplugged, "B1", 3)).On("not taken: RL --", "skip")
+            .On("as 560,300", "530,310").On("Rise 240 mm", "", () => garage.StartFault(FaultKind.Unplugged, "B1", 3)).On("not taken: RL --", "skpi").On("press Enter, or type skip; ? explains", "SKIP")
             .On("as 560,300", "").On("One step with the car lifted is needed", "quit");
         Outcome outcome = await RunAsync(garage, script, [.. Lift, "--known-total", Total]);
         Assert.Equal(1, outcome.ExitCode);
         Assert.Contains("Lower the car first", outcome.OneLine, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_log_that_is_over_is_called_so_and_no_silent_amplifier()
+    {
+        using var bench = new Bench { Person = said => said.Contains("is over", StringComparison.Ordinal) ? "quit" : said.Contains("(yes/no)", StringComparison.Ordinal) ? "yes" : "" };
+        bench.Write("car.toml", Car);
+        Cars.WriteTo(bench);
+        Assert.Equal(0, (await bench.RunAsync("log", "--port", "virtual:pads.toml", "--seconds", "2", "--out", "short.csv")).ExitCode);
+        Outcome outcome = await bench.RunAsync("cgheight", "--vehicle", "car.toml", "--port", "replay:short.csv", "--lift", "front", "--known-total", "487");
+        Assert.Equal(1, outcome.ExitCode);
+        Assert.Contains("RL: the log that is played back is over; nothing more comes from it", outcome.OneLine, StringComparison.Ordinal);
+        Assert.DoesNotContain("does not answer", outcome.OneLine, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -129,6 +129,18 @@ public class CheckTests
     }
 
     [Fact]
+    public async Task The_last_line_does_not_contradict_the_verdicts_above_it()
+    {
+        var garage = new VirtualGarage(Garages.PadsScenario with { Noise = Garages.PadsScenario.Noise with { SwayKg = 1.5 } }, Garages.Plain, 3);
+        using var bench = new CalBench(garage);
+        Outcome outcome = await bench.AskAsync("check", "--port", "virtual", "--seconds", "6");
+        Assert.Equal(0, outcome.ExitCode);
+        Assert.Contains("cell B1:1: DOUBTFUL: ", outcome.OneLine, StringComparison.Ordinal);
+        Assert.DoesNotContain("Fit to weigh with.", outcome.OneLine, StringComparison.Ordinal);
+        Assert.Matches("Fit to weigh with once it is clear why B1:1.* doubtful; what to do stands beside each", outcome.OneLine);
+    }
+
+    [Fact]
     public async Task In_words_every_number_has_its_unit_and_the_peak_says_since_when()
     {
         using var bench = new CalBench(CalBench.EmptyPads());

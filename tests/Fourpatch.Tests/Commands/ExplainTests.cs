@@ -52,6 +52,17 @@ public class ExplainTests
     }
 
     [Fact]
+    public async Task Two_weighings_that_stand_for_bars_and_driver_at_once_would_count_twice()
+    {
+        using Bench bench = Garage();
+        await SaveAsync(bench, "other", "FL=251,FR=249,RL=249,RR=251");
+        await SaveAsync(bench, "found", "FL=240,FR=260,RL=258,RR=242");
+        Outcome outcome = await bench.RunAsync("explain", "found", "--bars-off", "other", "--without-driver", "found", "--with-driver", "other");
+        Assert.Equal(2, outcome.ExitCode);
+        Assert.Contains("are the same two weighings", Assert.Single(outcome.ErrorLines), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task What_was_noted_with_the_weighing_is_used_and_what_is_not_known_is_asked_for()
     {
         using Bench bench = Garage();

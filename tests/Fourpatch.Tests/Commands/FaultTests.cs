@@ -34,6 +34,32 @@ public class FaultTests
     }
 
     [Fact]
+    public async Task What_is_waited_for_is_said_within_seconds_and_once()
+    {
+        var clock = new FastClock(TimeProvider.System, 4);
+        using var bench = new Bench(new GarageLinks(Garages.Pads(FaultOption.Parse("unplugged:3").Value), clock), clock);
+        Cars.WriteTo(bench);
+        Running weigh = bench.Start("weigh", "--port", "virtual", "--vehicle", "plain.toml");
+        await weigh.UntilAsync(running => running.Errors.Contains("RL: ", StringComparison.Ordinal), "what is waited for");
+        Assert.DoesNotContain("NOT ACCEPTABLE", weigh.Out, StringComparison.Ordinal);
+        Outcome outcome = await weigh.EndAsync();
+        Assert.Equal(1, outcome.ExitCode);
+        Assert.Single(outcome.ErrorLines, line => line.StartsWith("RL: ", StringComparison.Ordinal) && line.EndsWith("; waiting, 40 s at most", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public async Task A_short_look_at_a_swaying_car_says_that_it_was_short()
+    {
+        using Bench bench = NewBench(new VirtualGarage(Garages.PadsScenario with { Noise = Garages.PadsScenario.Noise with { SwayKg = 1.5 } }, Garages.Plain, 3));
+        foreach ((string seconds, bool isShort) in new[] { ("3", true), ("8", false) })
+        {
+            Outcome outcome = await bench.RunAsync("weigh", "--port", "virtual", "--vehicle", "plain.toml", "--seconds", seconds);
+            Assert.Equal(1, outcome.ExitCode);
+            Assert.Equal(isShort, outcome.OneLine.Contains("as far as 3 s can tell; look for 10 s.", StringComparison.Ordinal));
+        }
+    }
+
+    [Fact]
     public async Task A_cell_whose_plug_is_out_is_not_accepted()
     {
         using Bench bench = NewBench(Garages.Pads(FaultOption.Parse("unplugged:3").Value));

@@ -45,7 +45,7 @@ public class FloorTests
     public async Task The_screen_speaks_of_shims_on_hand_and_of_the_push()
     {
         Outcome outcome = await RunAsync(0, Sprung, "--below-laser", "FL=800,FR=809,RL=812,RR=818", "--corners", Loads, "--resolution", "0.1", "--shims", "1.5,3,6,12");
-        foreach (string expected in new[] { "FR: 9 mm (6 + 3)", "RL: 12 mm", "not ply", "only untwisted", "kgf", "points", "above the plane of the other three" })
+        foreach (string expected in new[] { "FR: 9 mm (6 + 3)", "RL: 12 mm", "not ply", "only untwisted", "hung on a rope", "points", "above the plane of the other three" })
         {
             Assert.Contains(expected, outcome.OneLine, StringComparison.Ordinal);
         }

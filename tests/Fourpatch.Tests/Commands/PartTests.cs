@@ -44,7 +44,7 @@ public class PartTests
         { Weigh + " --reading 38 --unit stone", "--unit", "choose one" },
         { Weigh + " --reading 9000kg --resolution -1", "--resolution", "" },
         { "part fit", "NAME", "--help" },
-        { "part fit trolley --parts parts.csv --vehicle plain.toml", "NAME", "by hand" },
+        { "part fit trolley --parts parts.csv --vehicle plain.toml", "NAME", "take its row out of the list" },
         { "part fit gearbox --vehicle plain.toml", "--parts", "parts new" },
         { Fit + " --before one", "--after", "give both" },
         { Fit + " --after one", "--before", "give both" },
@@ -172,6 +172,24 @@ public class PartTests
         Assert.Equal(46, (double)heavy["explanation"]!["mass_kg"]!["value"]!, 9);
         Assert.True((bool)heavy["results"]!["total_kg"]!["differs"]!);
         Assert.Null(heavy["results"]!["cross_share"]!["predicted"]);
+    }
+
+    [Fact]
+    public async Task Who_marks_a_part_against_the_weighings_has_the_last_word()
+    {
+        using Bench bench = NewBench();
+        await KeepAsync(bench, "before", "FL=400,FR=380,RL=330,RR=310");
+        await KeepAsync(bench, "same", "FL=400.5,FR=380,RL=330,RR=310");
+        Outcome doubted = await bench.RunAsync([.. Fit.Split(' '), "--before", "before", "--after", "same"]);
+        Assert.Equal(1, doubted.ExitCode);
+        Assert.Contains("NOT ACCEPTABLE:", doubted.Out, StringComparison.Ordinal);
+        Assert.Equal(Parts, bench.Read("parts.csv"));
+        Outcome marked = await bench.RunAsync([.. Fit.Split(' '), "--before", "before", "--after", "same", "--mark"]);
+        Assert.Equal(0, marked.ExitCode);
+        Assert.Contains("the car did not get heavier by gearbox", marked.OneLine, StringComparison.Ordinal);
+        Assert.Contains("To know:", marked.Out, StringComparison.Ordinal);
+        Assert.DoesNotContain("NOT ACCEPTABLE", marked.Out, StringComparison.Ordinal);
+        Assert.Contains("gearbox,fixed", bench.Read("parts.csv"), StringComparison.Ordinal);
     }
 
     [Theory]

@@ -1,3 +1,4 @@
+using System.Text.Json.Nodes;
 using Fourpatch.Files;
 using Fourpatch.VirtualRig;
 
@@ -38,6 +39,26 @@ public class PeakTests
         check = await bench.RunAsync("check", "--port", "virtual", "--seconds", "6", "--json");
         Assert.NotEqual("overloaded", (string?)check.Answer["cells"]![0]!["health"]);
         Assert.DoesNotContain("saw 320", check.Errors, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task What_one_virtual_rig_carried_is_not_held_against_another()
+    {
+        using var bench = new Bench(clock: new FastClock(TimeProvider.System, 4)) { Data = "data" };
+        Cars.WriteTo(bench);
+        bench.Write("light.toml", Cars.Pads.Replace("FL = 118.4", "FL = 60", StringComparison.Ordinal));
+        Assert.Equal(4, await PeaksAsync("virtual:pads.toml"));
+        Assert.Equal(8, await PeaksAsync("virtual:light.toml"));
+        JsonNode light = (await bench.RunAsync("check", "--port", "virtual:light.toml", "--seconds", "5", "--json")).Answer;
+        Assert.InRange((double)light["cells"]![0]!["peak_kg"]!, 59, 61);
+        Assert.Equal(8, await PeaksAsync("virtual:pads.toml#B1"));
+
+        async Task<int> PeaksAsync(string port)
+        {
+            Outcome check = await bench.RunAsync("check", "--port", port, "--seconds", "5");
+            Assert.True(check.ExitCode is 0 or 1, check.Errors);
+            return PeakFile.Read(Path.Combine(bench.Folder, "data")).Value.Length;
+        }
     }
 
     [Fact]

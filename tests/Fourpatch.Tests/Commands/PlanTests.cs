@@ -24,6 +24,19 @@ public class PlanTests
         Assert.Equal(0.06, (double)answer["parts"]![0]!["total_change_kg"]! / 1000, 12);
     }
 
+    [Theory]
+    [InlineData(60)]
+    [InlineData(80)]
+    public async Task No_line_is_longer_than_the_screen(int width)
+    {
+        using var bench = new Bench { Width = width };
+        bench.Write("car.toml", Springs);
+        bench.Write("parts.csv", Battery);
+        Outcome outcome = await bench.RunAsync("plan", "--vehicle", "car.toml", "--corners", Weighed, "--parts", "parts.csv");
+        Assert.Contains("Step by step", outcome.Out, StringComparison.Ordinal);
+        Assert.All(outcome.Out.Split('\n'), line => Assert.True(line.Length <= width, $"{line.Length}: {line}"));
+    }
+
     [Fact]
     public async Task Without_rates_the_diagonal_is_null_with_a_reason_and_not_a_guess()
     {

@@ -59,7 +59,7 @@ public class RecordsBadInputTests
         ("records backup --out nosuch/x.sqlite --data d", "nosuch/x.sqlite", "--out FILE"),
         (Weigh + " --save EMPTY --data d", "--save", "correct it"),
         (Weigh + " --save last --data d", "--save", "another name"),
-        (Weigh + " --save a\u0007b --data d", "--save", "can be printed"),
+        (Weigh + " --save a\u0007b --data d", "--save", "instead of pasting it"),
         (Weigh + " --save x --data plain.toml", "plain.toml", "--data DIR"),
         (Weigh + " --keep-because wind --data d", "--keep-because", "--save NAME"),
         (Weigh + " --save x --keep-because EMPTY --data d", "--keep-because", "correct it"),

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.Text.Json.Nodes;
+using System.Text.RegularExpressions;
 using Fourpatch.Commands;
 using Fourpatch.Records;
 using Fourpatch.Tests.Records;
@@ -37,6 +38,74 @@ public class RecordsCommandTests
 
         JsonNode shown = (await bench.RunAsync("records", "show", id, "--data", "d", "--json")).Answer;
         Assert.Equal((400.0, "aboard", true), ((double)shown["weighing"]!["corners_kg"]!["FL"]!, (string)shown["weighing"]!["conditions"]!["driver"]!, (bool)shown["recomputed"]!["agrees"]!));
+    }
+
+    [Fact]
+    public async Task A_list_rounds_as_the_weighing_itself_and_so_does_a_comparison()
+    {
+        using var bench = new Bench(new GarageLinks(Garages.Pads())) { Data = "d" };
+        Cars.WriteTo(bench);
+        string weighed = (await bench.RunAsync("weigh", "--vehicle", "plain.toml", "--port", "virtual", "--seconds", "5", "--save", "one")).OneLine;
+        await bench.RunAsync("weigh", "--vehicle", "plain.toml", "--port", "virtual", "--seconds", "5", "--save", "two");
+        string front = Regex.Match(weighed, @"front (\S+) %").Groups[1].Value, cross = Regex.Match(weighed, @"cross \(/\) (\S+) %").Groups[1].Value, behind = Regex.Match(weighed, @"\(\+\) (\S+) \+/-").Groups[1].Value;
+        string[] cells = (await bench.RunAsync("records", "list")).Out.Split('\n').Single(line => line.Contains("Plain, one", StringComparison.Ordinal)).Split(' ', StringSplitOptions.RemoveEmptyEntries);
+        Assert.Equal((front, cross), (cells[4], cells[5]));
+        string[] compared = (await bench.RunAsync("records", "compare", "one", "two")).Out.Split('\n').Single(line => line.StartsWith("CG behind", StringComparison.Ordinal)).Split(' ', StringSplitOptions.RemoveEmptyEntries);
+        Assert.Equal(behind, compared[3]);
+    }
+
+    [Fact]
+    public async Task Looking_makes_no_file_and_needs_no_writing()
+    {
+        using var bench = new Bench { Data = "d" };
+        Cars.WriteTo(bench);
+        await bench.RunAsync("weigh", "--vehicle", "plain.toml", "--typed", Loads, "--save", "one");
+
+        // Something stands where the log of the file would be made: nothing can be written beside it, whoever asks.
+        string file = Path.Combine(bench.Folder, "d", RecordStore.FileName);
+        Directory.CreateDirectory(file + "-shm");
+        byte[] before = File.ReadAllBytes(file);
+        foreach (string look in new[] { "records list", "records show one", "report one --text", "job --vehicle plain.toml", "records export --out away.csv" })
+        {
+            Outcome outcome = await bench.RunAsync(look.Split(' '));
+            Assert.True(outcome.ExitCode == 0, look + outcome.Errors);
+        }
+
+        Assert.Equal(before, File.ReadAllBytes(file));
+        Outcome refused = await bench.RunAsync("records", "delete", "one", "--yes");
+        Assert.Equal(2, refused.ExitCode);
+        Assert.Contains("you may not write there", Assert.Single(refused.ErrorLines), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Somebody_elses_records_are_not_called_none()
+    {
+        if (OperatingSystem.IsWindows() || Environment.IsPrivilegedProcess)
+        {
+            // Who may read everything cannot be kept out.
+            return;
+        }
+
+        using var bench = new Bench { Data = "d" };
+        Directory.CreateDirectory(Path.Combine(bench.Folder, "d"));
+        File.SetUnixFileMode(Path.Combine(bench.Folder, "d"), UnixFileMode.None);
+        Outcome list = await bench.RunAsync("records", "list");
+        File.SetUnixFileMode(Path.Combine(bench.Folder, "d"), UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute);
+        Assert.Equal(2, list.ExitCode);
+        Assert.Contains("cannot be read", Assert.Single(list.ErrorLines), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_refusal_is_one_line_for_a_program_and_no_wider_than_the_screen_for_a_person()
+    {
+        using var redirected = new Bench();
+        using var narrow = new Bench { ErrorWidth = 60 };
+        string[] slip = ["records", "list", "--kind", "weihing", "--data", "nowhere"];
+        string whole = Assert.Single((await redirected.RunAsync(slip)).ErrorLines);
+        Assert.True(whole.Length > 60);
+        string[] lines = (await narrow.RunAsync(slip)).ErrorLines;
+        Assert.All(lines, line => Assert.True(line.Length < 60, line));
+        Assert.Equal(whole, string.Join(' ', lines.Select(line => line.Trim())));
     }
 
     [Fact]

@@ -85,11 +85,42 @@ public class ReportTests
         using var bench = new Bench { Data = "d", Width = 60 };
         Outcome job = await bench.RunAsync("job");
         Assert.Equal(0, job.ExitCode);
-        Assert.Contains("Next: describe the rig, with 'fourpatch rig new'", job.OneLine, StringComparison.Ordinal);
+        Assert.Contains("Next: bring up the rig, with 'fourpatch guide'", job.OneLine, StringComparison.Ordinal);
         Assert.Contains("Pressures and tyres", job.Out, StringComparison.Ordinal);
         Assert.All(job.Out.Split('\n'), line => Assert.True(line.Length <= 60, line));
         Assert.False(Directory.Exists(Path.Combine(bench.Folder, "d")));
         Assert.Equal("rig", (string)(await bench.RunAsync("job", "--json")).Answer["next"]!);
+    }
+
+    [Fact]
+    public async Task Guide_and_job_name_the_same_step()
+    {
+        using Bench bench = await KeptAsync();
+        string? next = (string?)(await bench.RunAsync("job", "--vehicle", "plain.toml", "--data", "d", "--json")).Answer["next"];
+        Assert.Equal((string?)(await bench.RunAsync("guide", "--vehicle", "plain.toml", "--data", "d", "--json")).Answer["next"], next);
+        Assert.Equal("plan", next);
+    }
+
+    [Fact]
+    public async Task A_page_takes_the_place_of_a_page_and_of_nothing_else()
+    {
+        using Bench bench = await KeptAsync();
+        string car = bench.Read("plain.toml");
+        Outcome refused = await bench.RunAsync("job", "--vehicle", "plain.toml", "--data", "d", "--print", "plain.toml");
+        Assert.Equal(2, refused.ExitCode);
+        Assert.Contains("a file that ends in .html", Assert.Single(refused.ErrorLines), StringComparison.Ordinal);
+        Assert.Equal(2, (await bench.RunAsync("report", "last", "--data", "d", "--out", "plain.toml")).ExitCode);
+        Assert.Equal(car, bench.Read("plain.toml"));
+        Assert.DoesNotContain("in place of", (await bench.RunAsync("job", "--vehicle", "plain.toml", "--data", "d", "--print", "sheet.html")).OneLine, StringComparison.Ordinal);
+        Assert.Contains("sheet.html, in place of the one that was there", (await bench.RunAsync("job", "--vehicle", "plain.toml", "--data", "d", "--print", "sheet.html")).OneLine, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_few_lines_to_paste_are_no_wider_than_the_screen()
+    {
+        using Bench bench = await KeptAsync();
+        Outcome text = await bench.RunAsync("report", "last", "--data", "d", "--text");
+        Assert.All(text.Out.Split('\n'), line => Assert.True(line.Length <= 80, line));
     }
 
     [Fact]

@@ -20,12 +20,41 @@ public class ErrorTests
     [InlineData("a\u2028b")]
     [InlineData("\u001b[31mred")]
     [InlineData("\ud800")]
+    [InlineData("a\u202Eb")]
+    [InlineData("a\u200Bb")]
     public void Nothing_found_can_break_the_line_or_colour_the_terminal(string found)
     {
         var line = new InputError(ErrorCode.Syntax, $"found {found}", found, found) { File = found, Field = found }.OneLine;
-        Assert.DoesNotContain(line, symbol => char.IsControl(symbol) || char.IsSurrogate(symbol) || symbol == '\u2028');
+        Assert.DoesNotContain(line, symbol => char.IsControl(symbol) || char.IsSurrogate(symbol) || symbol is '\u2028' or '\u202E' or '\u200B');
         Assert.DoesNotContain('\n', InputError.Quote(found));
     }
+
+    /// <summary>Formatting characters by the Unicode Character Database; joiners as UAX #31, 2.3, has them between letters of scripts that need them.</summary>
+    [Theory]
+    [InlineData("Wren", null)]
+    [InlineData("\u0416\u0443\u043A 2", null)]
+    [InlineData("\u30DF\u30CB", null)]
+    [InlineData("\u0645\u06CC\u200C\u062E\u0648\u0627\u0647\u0645", null)]
+    [InlineData("\U0001F3CE\uFE0F evening", null)]
+    [InlineData("\U0001F468\u200D\U0001F527", null)]
+    [InlineData("Wren\u200D", "U+200D")]
+    [InlineData("Wr\u200Den", "U+200D")]
+    [InlineData("Wr\u200Ben", "U+200B")]
+    [InlineData("\u202Enerw", "U+202E")]
+    [InlineData("\u2066Wren", "U+2066")]
+    [InlineData("Wren\u3164", "U+3164")]
+    [InlineData("Wr\ten", "U+0009")]
+    public void A_name_may_be_of_any_script_and_hide_nothing(string name, string? hidden)
+    {
+        InputError? error = Names.WhyNot(name);
+        Assert.Equal(hidden is not null, error is not null);
+        Assert.Contains(hidden ?? "", error?.OneLine ?? "", StringComparison.Ordinal);
+        Assert.Equal(hidden is null, Names.Visible(name) == name);
+    }
+
+    // Not a case above: an attribute cannot hold half a pair.
+    [Fact]
+    public void Half_a_sign_is_no_sign() => Assert.Contains("U+D800", Names.WhyNot("Wren" + (char)0xD800)!.OneLine, StringComparison.Ordinal);
 
     [Fact]
     public void What_was_found_is_shortened() => Assert.Equal(42, InputError.Quote(new string('x', 1000)).Length);

@@ -70,7 +70,7 @@ public class JsonTests
         ["watch"] = $$"""
             "time_utc":"t","settled":false,"state":"board-lost","alarm":{"kind":"board-lost","text":"x"},{{Uncertain}},
             "stations":[{"name":"FL","load_kg":null,"settled":false,"status":"stale","age_s":12,"tare_kg":0,"peak_kg":3}],
-            "cells":[{"board":"B1","cell":1,"status":"ok","age_s":0.1,"rate_hz":80,"used":400,"not_used":0}],"boards":[]
+            "cells":[{"board":"B1","cell":1,"status":"ok","age_s":0.1,"conversion":812,"rate_hz":80,"used":400,"not_used":0}],"boards":[]
             """,
         ["lever"] = $$"""
             "wheel_kg":120,"factor":3,"uncertainty":{"wheel_kg":1,"factor":null},"k":{"wheel_kg":2,"factor":null},"quality":{{Quality}},"beam_share_kg":null,"placement_effect_kg_per_mm":0.2,
@@ -142,7 +142,7 @@ public class JsonTests
             """,
         ["records-list"] = """
             "records":[{"id":"k7f3-m2qa","kind":"weighing","name":"before","time_utc":"t","subject":"Wren","method":"typed","acceptable":true,"total_kg":452,"front_share":0.5,"left_share":null,
-            "cross_share":0.5,"uncertainty":{"total_kg":1}}]
+            "cross_share":0.5,"uncertainty":{"total_kg":1,"front_share":0.001,"left_share":null,"cross_share":0.001}}]
             """,
         ["records-show"] = $$"""
             "id":"k7f3-m2qa","kind":"weighing","name":"before","time_utc":"t","recorded_by_version":"0.1.0",

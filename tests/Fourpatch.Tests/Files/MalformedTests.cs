@@ -47,7 +47,7 @@ public class MalformedTests
         data.Add("vehicle", "wheelbase_mm = 2410", "wheelbase_mm = { left = 2410 }", "f:3: wheelbase_mm: found a table", "write a plain number");
         data.Add("vehicle", "name = \"Wren\"", "name = 7", "f:1: name: found 7", "double quotes");
         data.Add("vehicle", "name = \"Wren\"", "name = \"  \"", "f:1: name:", "one line of text");
-        data.Add("vehicle", "name = \"Wren\"", "name = \"a\\nb\"", "f:1: name:", "one line of text");
+        data.Add("vehicle", "name = \"Wren\"", "name = \"a\\nb\"", "f:1: name:", "instead of pasting it");
         data.Add("vehicle", "kind = \"car\"", "kind = \"cart\"", "f:2: kind: found \"cart\"", "did you mean car?");
         data.Add("vehicle", "[perch]", "[[perch]]", "f:25: perch: found a list of tables", "header in square brackets");
         data.Add("vehicle", "wheelbase_mm = 2410", "wheelbase_mm = -2410", "f:3: wheelbase_mm: found -2410", "correct the number");

@@ -39,12 +39,56 @@ public class TableFileTests
     [Theory]
     [InlineData("item,action,mass_kg,behind_front_axle_mm,left_of_centre_mm\nengine,fit,78.5,1720,0\n")]
     [InlineData("item;action;mass_kg;behind_front_axle_mm;left_of_centre_mm\nengine;fit;78,5;1720;0\n")]
+    [InlineData("sep=;\nitem;action;mass_kg;behind_front_axle_mm;left_of_centre_mm\nengine;fit;78,5;1720;0\n")]
     [InlineData("item\taction\tmass_kg\tbehind_front_axle_mm\tleft_of_centre_mm\r\nengine\tfit\t78.5\t1720\t0\r\n")]
     [InlineData("# weighed on 3\" blocks\n\nITEM, Action ,mass_kg,behind_front_axle_mm,left_of_centre_mm,,\nengine,FIT,\"78.5\",1720,0,,\n,,,,,,\n")]
     public void Any_spreadsheet_may_have_written_it(string text)
     {
         var part = Parts(text)[0];
         Assert.Equal(("engine", 78.5, 1.72), (part.Item, part.MassKg, part.BehindFrontAxleM));
+    }
+
+    [Theory]
+    [InlineData("item,action,mass_kg,behind_front_axle_mm,left_of_centre_mm\nengine,fit,78,5,1720,0\n", "semicolons between the cells")]
+    [InlineData("item;action;mass_kg;behind_front_axle_mm;left_of_centre_mm\nengine;fit;78,5;1.720,0;0\n", "leave out the marks between thousands")]
+    [InlineData("item,action,mass_kg,behind_front_axle_mm,left_of_centre_mm\nen\u202Egine,fit,78.5,1720,0\n", "U+202E")]
+    public void What_a_spreadsheet_wrote_in_a_way_that_has_two_meanings_is_asked_about(string text, string says) =>
+        Assert.Contains(says, PartsFile.Parse(text, "parts.csv", Wren).Error!.OneLine, StringComparison.Ordinal);
+
+    /// <summary>The signs by which a cell becomes a formula: OWASP, "CSV Injection".</summary>
+    [Theory]
+    [InlineData("=1+1")]
+    [InlineData("+cmd")]
+    [InlineData("-seat")]
+    [InlineData("@SUM(A1)")]
+    [InlineData("'=1")]
+    [InlineData("''=1")]
+    [InlineData("'64 carburettor")]
+    [InlineData("plain")]
+    [InlineData("=a,\"b\"")]
+    public void What_people_called_a_part_is_no_formula_to_a_spreadsheet_and_reads_back_as_it_was(string name)
+    {
+        var part = new Part { Item = name, Action = PartAction.Fit, MassKg = 1, BehindFrontAxleM = -0.35, LeftOfCentreM = 0, Note = name };
+        string text = PartsFile.TextOf([part], Wren);
+        Assert.DoesNotMatch("(^|[,\"\n])[=+@]", text);
+        Assert.Contains(",1,-350,", text, StringComparison.Ordinal);
+        Assert.Equal([part], Parts(text));
+    }
+
+    [Theory]
+    [InlineData("FL = 1e4")]
+    [InlineData("FL = 0")]
+    public void An_expected_load_that_no_wheel_carries_is_refused(string load)
+    {
+        string text = "name = \"x\"\nwheelbase_mm = 2600\ntrack_front_mm = 1500\ntrack_rear_mm = 1500\n[expected_kg]\n" + load + "\nFR = 100\nRL = 100\nRR = 100\n";
+        Assert.Contains("from 1 to 5000 kg", VehicleFile.Parse(text, "x.toml").Error!.OneLine, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_number_with_an_exponent_is_guessed_at_only_where_a_person_may_have_meant_it()
+    {
+        Assert.Contains("did you mean 1200?", Typed.Length("1.2e3").Error!.Remedy, StringComparison.Ordinal);
+        Assert.DoesNotContain("did you mean", Typed.Length("1e-300").Error!.Remedy, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -80,6 +80,24 @@ public class ExportTests
         static double? Number(string cell) => cell.Length == 0 ? null : double.Parse(cell, CultureInfo.InvariantCulture);
     }
 
+    [Fact]
+    public void What_people_typed_is_no_formula_in_the_table()
+    {
+        using var scratch = new ScratchFolder();
+        using var home = new RecordFolder();
+        using RecordStore store = home.Open();
+        string id = store.Save(Samples.Typed("=HYPERLINK(1)", [4, 3, 2, 1], new(), ("driver", "-aboard"))).Value.Id;
+        string path = Path.Combine(scratch.Path, "away.csv");
+        RecordExport.Write(store, [id], ExportForm.Csv, path).OrFail();
+        using SepReader table = Sep.Reader(options => options with { Unescape = true }).FromFile(path);
+        foreach (SepReader.Row row in table)
+        {
+            Assert.Equal("'=HYPERLINK(1)", row["name"].ToString());
+            Assert.Equal("=HYPERLINK(1)", CsvTable.TextOf(row["name"].ToString()));
+            Assert.Equal(4, double.Parse(row["FL_kg"].ToString(), CultureInfo.InvariantCulture));
+        }
+    }
+
     [Theory]
     [InlineData("\"load_kg\": 100", "\"load_kg\": 101", "no longer fits its id")]
     [InlineData("\"name\": \"pads\"", "\"name\": \"rods\"", "no longer fits its id")]

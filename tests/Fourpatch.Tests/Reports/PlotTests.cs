@@ -96,6 +96,38 @@ public class PlotTests
         }
     }
 
+    [Fact]
+    public async Task Drift_draws_every_cell_with_a_mark_and_a_name_of_its_own_or_the_one_that_was_asked_for()
+    {
+        using var bench = new Bench();
+        bench.Write("evening.csv", LogOfTwoCells());
+        await bench.RunAsync("log", "summary", "evening.csv", "--plot", "all.svg");
+        await bench.RunAsync("log", "summary", "evening.csv", "--plot", "one.svg", "--cell", "B1:2");
+        string[] all = WordsOf("all.svg"), one = WordsOf("one.svg");
+        Assert.All(new[] { "B1:1", "B1:2" }, cell => Assert.Contains(cell, all));
+        Assert.Equal(2, all.Count(word => word.StartsWith("cell B1:", StringComparison.Ordinal)));
+        Assert.Contains("B1:2", one);
+        Assert.DoesNotContain(one, word => word.Contains("B1:1", StringComparison.Ordinal));
+        Outcome refused = await bench.RunAsync("log", "summary", "evening.csv", "--plot", "x.svg", "--cell", "B1:3");
+        Assert.Contains("this log has no cell B1:3", refused.Errors, StringComparison.Ordinal);
+
+        string[] WordsOf(string file) => [.. XDocument.Load(Path.Combine(bench.Folder, file)).Descendants().Where(word => word.Name.LocalName == "text").Select(word => word.Value.Trim())];
+    }
+
+    [Fact]
+    public void Records_of_one_day_have_the_time_of_day_below_them()
+    {
+        using var folder = new ScratchFolder();
+        Plot plot = WeightPlots.History(
+            [.. Enumerable.Range(0, 4).Select(i => new RecordLine($"r{i}", "weighing", $"w{i}", Samples.Evening.AddMinutes(40 * i), "Wren", "typed", true, 438 + i, 1.1, 0.47, 0.5, 0.5))],
+            MassUnit.Kg, TimeZoneInfo.CreateCustomTimeZone("two east", TimeSpan.FromHours(2), "two east", "two east")).Value;
+        string svg = Path.Combine(folder.Path, "day.svg");
+        Assert.Null(PlotFile.Write(plot, svg));
+        string[] words = [.. XDocument.Load(svg).Descendants().Where(one => one.Name.LocalName == "text").Select(one => one.Value.Trim())];
+        string hour = Samples.Evening.ToOffset(TimeSpan.FromHours(2)).AddHours(1).ToString("HH", CultureInfo.InvariantCulture);
+        Assert.Contains(words, word => System.Text.RegularExpressions.Regex.IsMatch(word, $@"^{hour}:\d\d$"));
+    }
+
     [Theory]
     [InlineData("--plot x.png --show noise", "--cell")]
     [InlineData("--plot x.png --show noise --cell B9:1", "no cell B9:1")]
@@ -171,7 +203,7 @@ public class PlotTests
     {
         yield return ("residuals", CellPlots.Residuals(Samples.Fit(20, 253_100, 60, 596_800), 2, MassUnit.Kg).Value);
         yield return ("history", WeightPlots.History([.. Enumerable.Range(0, 7).Select(i => new RecordLine(
-            $"r{i}", "weighing", $"w{i}", Samples.Evening.AddDays(9 * i), "Wren", "typed", i != 3, 438 + (12 * Math.Sin(i)) + i, 1.1, 0.47, 0.5, 0.5))], MassUnit.Kg).Value);
+            $"r{i}", "weighing", $"w{i}", Samples.Evening.AddDays(9 * i), "Wren", "typed", i != 3, 438 + (12 * Math.Sin(i)) + i, 1.1, 0.47, 0.5, 0.5))], MassUnit.Kg, TimeZoneInfo.Utc).Value);
         yield return ("rise", WeightPlots.LoadAgainstRise(
             [.. new[] { "FL", "FR", "RL", "RR" }.Select((corner, i) => new RiseReadings(corner, 106 + (4 * i), 0.31, [.. new[] { 30.0, 50, 80 }.Select(rise => (rise, 106.0 + (4 * i) + (0.31 * rise) + (0.2 * Math.Sin(rise * (i + 1))), 0.4))]))], MassUnit.Kg).Value);
     }

@@ -8,13 +8,13 @@ using PuppeteerSharp;
 
 namespace Fourpatch.Tests.Web;
 
-/// <summary>The live page in a real browser, by taps and by keys, at the size of a phone and of a tablet.</summary>
+/// <summary>The live page in a real browser, by taps and by keys, at the size of a phone, of a tablet, of a laptop and of a large screen.</summary>
 [Collection(Browsers.Name)]
 public partial class LivePageTests(BrowserFixture browser)
 {
     private const string Verdict = "document.getElementById('verdict').textContent";
 
-    public static TheoryData<int, int> Sizes => new() { { 360, 740 }, { 820, 1180 } };
+    public static TheoryData<int, int> Sizes => new() { { 360, 740 }, { 820, 1180 }, { 1280, 800 }, { 1920, 1080 } };
 
     [BrowserTheory]
     [MemberData(nameof(Sizes))]
@@ -33,6 +33,9 @@ public partial class LivePageTests(BrowserFixture browser)
         Assert.True(await page.EvaluateAsync<bool>("[...document.querySelectorAll('header *, .wheel *, .share, #total *, button, summary, label, p')].every(e => parseFloat(getComputedStyle(e).fontSize) >= 16)"));
         Assert.True(await page.EvaluateAsync<bool>("[...document.querySelectorAll('.wheel b')].every(e => parseFloat(getComputedStyle(e).fontSize) >= 40)"));
         Assert.True(await page.OverhangAsync() <= 0);
+
+        // On a screen wider than high nothing of it is hidden behind the actions.
+        Assert.True(width < height || await page.EvaluateAsync<bool>("document.getElementById('total').getBoundingClientRect().bottom <= document.getElementById('actions').getBoundingClientRect().top && document.getElementById('take').getBoundingClientRect().bottom <= innerHeight"));
         Assert.Equal("[]", await page.EvaluateAsync<string>("JSON.stringify([...document.querySelectorAll('button:not([hidden]), summary, input')].filter(e => { const b = e.getBoundingClientRect(); return b.width && (b.height < 44 || b.width < 44); }).map(e => e.textContent))"));
 
         await page.Page.ClickAsync("#take");
@@ -107,6 +110,7 @@ public partial class LivePageTests(BrowserFixture browser)
         await OpenAllAsync(page);
         await page.Page.ClickAsync("[data-guide=cal-cell-1]");
         await AskedAsync(page, "Take everything off cell B1:1");
+        Assert.InRange(await page.EvaluateAsync<double>("document.getElementById('guide').getBoundingClientRect().top"), -1, 370);
         await ShotAsync(page, "guide-empty");
         await page.Page.ClickAsync("#guide-enter");
         await AskedAsync(page, "What will you put on it?");

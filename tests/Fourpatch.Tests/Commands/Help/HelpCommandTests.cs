@@ -62,6 +62,7 @@ public class HelpCommandTests
     [InlineData("plan --part parts.csv", "did you mean --parts")]
     [InlineData("help calibratign", "did you mean calibrating")]
     [InlineData("help records comapre", "did you mean compare")]
+    [InlineData("help weighing floor", "ask for each by itself: 'fourpatch help weighing', 'fourpatch help floor'")]
     [InlineData("help weigh now", "'fourpatch help' lists the topics")]
     [InlineData("help --man weigh", "leave the rest out")]
     [InlineData("completion bsh", "choose one of the four")]
@@ -102,11 +103,34 @@ public class HelpCommandTests
     [InlineData("cal ro", "rotate")]
     [InlineData("help pla", "planning")]
     [InlineData("completion z", "zsh")]
+    [InlineData("weigh --typed x --unit ", "lb")]
+    [InlineData("weigh --unit=l", "lb")]
+    [InlineData("plan --posture re", "reclined")]
+    [InlineData("perch --solution ", "attitude-kept")]
+    [InlineData("records list --kind fl", "floor")]
+    [InlineData("simulate --fault st", "stuck")]
     public async Task The_program_says_how_a_line_may_go_on(string line, string word)
     {
         using var bench = new Bench();
         Outcome outcome = await bench.RunAsync($"[suggest:{line.Length}]", line);
         Assert.Equal(0, outcome.ExitCode);
+        Assert.Contains(word, outcome.Out.Split('\n').Select(one => one.TrimEnd('\r')));
+    }
+
+    [Theory]
+    [InlineData("records show ", "evening 2")]
+    [InlineData("records show \"evening", "evening 2")]
+    [InlineData("records show ", "last")]
+    [InlineData("plan --record eve", "evening 2")]
+    [InlineData("records list --car ", "Plain")]
+    public async Task Names_of_what_is_kept_are_offered(string line, string word)
+    {
+        using var bench = new Bench { Data = "d" };
+        Assert.Equal("", (await bench.RunAsync($"[suggest:{"plan --record ".Length}]", "plan --record ")).Out.Trim());
+        Assert.False(Directory.Exists(Path.Combine(bench.Folder, "d")));
+        Cars.WriteTo(bench);
+        await bench.RunAsync("weigh", "--vehicle", "plain.toml", "--typed", "FL=400,FR=380,RL=330,RR=310", "--save", "evening 2");
+        Outcome outcome = await bench.RunAsync($"[suggest:{line.Length}]", line);
         Assert.Contains(word, outcome.Out.Split('\n').Select(one => one.TrimEnd('\r')));
     }
 
@@ -133,15 +157,15 @@ public class HelpCommandTests
             return;
         }
 
-        string script = CompletionCommand.Scripts["bash"] + """
+        string script = (CompletionCommand.Scripts["bash"] + """
 
             fourpatch() { printf '%s|%s\n' "$1" "$2" >&2; printf 'weigh\nwatch\ncal\n'; }
             COMP_LINE='fourpatch we'; COMP_POINT=12; COMP_WORDS=(fourpatch we); COMP_CWORD=1
             exec 2>&1
             asked=$( { _fourpatch >/dev/null; } 2>&1 ); _fourpatch
             echo "asked ${asked}"; echo "offered ${COMPREPLY[*]}"
-            """.Replace("2>/dev/null", "", StringComparison.Ordinal);
-        using var bash = Process.Start(new ProcessStartInfo("/bin/bash", ["--norc", "-c", script.Replace(" 2>/dev/null)\" --", ")\" --", StringComparison.Ordinal)]) { RedirectStandardOutput = true })!;
+            """).Replace("2>/dev/null", "", StringComparison.Ordinal);
+        using var bash = Process.Start(new ProcessStartInfo("/bin/bash", ["--norc", "-c", script]) { RedirectStandardOutput = true })!;
         string said = await bash.StandardOutput.ReadToEndAsync().WaitAsync(TimeSpan.FromSeconds(30));
         Assert.Contains("asked [suggest:2]|we", said, StringComparison.Ordinal);
         Assert.Contains("offered weigh", said, StringComparison.Ordinal);

@@ -44,6 +44,32 @@ public class InterviewTests
         Assert.Equal(["wren.toml"], FilesIn(bench));
     }
 
+    [Theory]
+    [InlineData("260", "yes")]
+    [InlineData("260", "Y")]
+    [InlineData("260mm", "yes")]
+    [InlineData("260", "cm")]
+    [InlineData("260", "no")]
+    [InlineData("260", "n")]
+    public async Task Did_you_mean_may_be_answered_with_yes_and_with_no(string typed, string answer)
+    {
+        bool isNo = answer.StartsWith('n');
+        var left = new Queue<string>([typed, answer, .. isNo ? new[] { "2600mm" } : []]);
+        using var bench = new Bench
+        {
+            Data = "data",
+            Person = said => said.Contains("called?", StringComparison.Ordinal) ? "Wren"
+                    : said.Contains("heelbase", StringComparison.Ordinal) || said.Contains("did you mean", StringComparison.Ordinal) || said.Contains("Then type it", StringComparison.Ordinal) ? left.TryDequeue(out string? next) ? next : "quit"
+                    : said.Contains('[', StringComparison.Ordinal) ? "" : "quit",
+        };
+        Outcome outcome = await bench.RunAsync("vehicle", "new");
+        Assert.Contains("did you mean cm?", outcome.OneLine, StringComparison.Ordinal);
+        Assert.Contains("yes takes 260cm", outcome.OneLine, StringComparison.Ordinal);
+        Assert.Equal(isNo, outcome.OneLine.Contains("Then type it once more", StringComparison.Ordinal));
+        Assert.Empty(left);
+        Assert.Contains("2600 mm", outcome.OneLine, StringComparison.Ordinal);
+    }
+
     [Fact]
     public async Task Everything_known_of_a_car_comes_into_its_file()
     {

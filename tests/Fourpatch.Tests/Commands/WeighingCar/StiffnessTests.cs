@@ -74,6 +74,18 @@ public class StiffnessTests
         BadInputTests.CheckLine(await bench.RunAsync(commandLine.Split(' ')), 2, place, remedy);
     }
 
+    [Fact]
+    public async Task A_weighing_whose_plate_was_never_read_is_not_kept()
+    {
+        var garage = new Fourpatch.VirtualRig.VirtualGarage(VirtualRig.Wren.OnPads(), VirtualRig.Wren.Vehicle, 3);
+        using var bench = new Bench(new GarageLinks(garage)) { Data = "d", Person = said => said.Contains("lay the plate", StringComparison.Ordinal) ? "quit" : "" };
+        bench.Write("car.toml", Car);
+        Outcome left = await bench.RunAsync("weigh", "--vehicle", "car.toml", "--port", "virtual", "--shim", "FL=6", "--save", "plate");
+        Assert.Equal(1, left.ExitCode);
+        Assert.Contains("Not kept: the weighing and its plate belong together", left.OneLine, StringComparison.Ordinal);
+        Assert.DoesNotContain("plate", (await bench.RunAsync("records", "list")).Out, StringComparison.Ordinal);
+    }
+
     private static async Task<Bench> LearntAsync()
     {
         var garage = new Fourpatch.VirtualRig.VirtualGarage(VirtualRig.Wren.OnPads(), VirtualRig.Wren.Vehicle, 3);

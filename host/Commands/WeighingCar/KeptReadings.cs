@@ -86,7 +86,7 @@ internal sealed class KeptReadings(Dialogue dialogue, RecordStore? store, TimePr
         JsonObject state = now.ToState();
         while (store is not null && !store.SaveUnfinished(now.Key, state, clock.GetUtcNow()).TryGet(out _, out InputError? error))
         {
-            dialogue.Ask($"That could not be kept on the disk: {error.OneLine}. Make room, then press Enter to try again.");
+            dialogue.AskEnter($"That could not be kept on the disk: {error.OneLine}. Make room, then press Enter to try again.");
         }
 
         Weighing = now;

@@ -269,7 +269,7 @@ public partial class LivePageTests(BrowserFixture browser)
     {
         try
         {
-            await page.Page.WaitForExpressionAsync(condition, new WaitForFunctionOptions { Timeout = 40_000 });
+            await page.Page.WaitForExpressionAsync(condition, new WaitForFunctionOptions { Timeout = 60_000 });
         }
         catch (PuppeteerException)
         {

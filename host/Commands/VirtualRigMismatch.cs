@@ -10,7 +10,7 @@ internal static class VirtualRigMismatch
     /// <summary>What is wrong; null: nothing, or the rig is a physical one, whose build only the person knows.</summary>
     /// <param name="rig">What answered.</param>
     /// <param name="layout">What it is taken for.</param>
-    /// <param name="layoutFile">Where that was read; null: nothing was said, and each cell is taken to be under a wheel.</param>
+    /// <param name="layoutFile">Where that was read; null: it follows from the command.</param>
     public static InputError? Of(RigSession rig, RigLayout layout, string? layoutFile) =>
         rig.Boards.Select(board => Of(board.BoardId, VirtualFirmware.BuildOf(board.Connection.State.Identity?.FirmwareVersion), layout, layoutFile)).FirstOrDefault(error => error is not null);
 
@@ -24,7 +24,7 @@ internal static class VirtualRigMismatch
         {
             RigBuild.Pads or RigBuild.Lever when isDollyMeant => Refuse(
                 $"a dolly was meant, but board {board} is a virtual rig of four {(build == RigBuild.Pads ? "pads" : "levers")}, one under each wheel of a car", "a virtual rig with a dolly",
-                RigBuild.OneDolly, "type --port alone for the pads"),
+                RigBuild.OneDolly, layoutFile is null ? "leave --method out" : "type --port alone for what is there"),
             RigBuild.OneDolly when arePadsMeant => Refuse(
                 $"pads were meant, but board {board} is a virtual rig of one dolly on all four cells", "a virtual rig with pads",
                 RigBuild.Pads, "a --layout with one [dolly.NAME] and no station"),

@@ -223,7 +223,7 @@ public sealed class PlatformFit
         ReferenceShares = [.. Enumerable.Range(0, Cells).Select(i => effects.Length == 1 ? effects[0][i] : Math.Sqrt(effects.Sum(e => e[i] * e[i])))];
         ResidualKgRms = Math.Sqrt(Enumerable.Range(0, used.Length).Average(i => solution.Residuals[i] * solution.Residuals[i]));
         var known = equations.Information.Where(s => 1 / s < DeterminedShare).ToArray();
-        ConditionNumber = known.Length == 0 ? null : known.Max() / known.Min();
+        ConditionNumber = known.Length > 0 && known.Max() / known.Min() is var number && double.IsFinite(number) ? number : null;
         Unknown = Shape.MostlyIn(equations.Directions.EnumerateRows().Zip(equations.Information).Where(d => !(1 / d.Second < DeterminedShare)).Select(d => d.First));
         TwistDetermined = !Unknown.Contains(Shape.Twist);
 

@@ -20,7 +20,7 @@ internal sealed class PeakKeeper
     private readonly RigSession _rig;
     private readonly Dictionary<CellId, CellCalibration> _held = [];
 
-    private PeakKeeper(CommandContext context, RigSession rig)
+    private PeakKeeper(CommandContext context, RigSession rig, CellPeak[] known)
     {
         (_context, _rig) = (context, rig);
         foreach (BoardFeed board in rig.Boards)
@@ -34,9 +34,7 @@ internal sealed class PeakKeeper
             }
         }
 
-        Kept = context.DataFolder is { } folder && PeakFile.Read(folder) is { IsOk: true } read
-            ? read.Value.Where(peak => _held.TryGetValue(peak.Cell, out CellCalibration? held) && peak.IsUnder(held) && peak.Rig == RigOf(peak.Cell)).ToDictionary(peak => peak.Cell)
-            : [];
+        Kept = known.Where(peak => _held.TryGetValue(peak.Cell, out CellCalibration? held) && peak.IsUnder(held) && peak.Rig == RigOf(peak.Cell)).GroupBy(peak => peak.Cell).ToDictionary(peaks => peaks.Key, peaks => peaks.MaxBy(peak => Math.Abs(peak.PeakKg))!);
     }
 
     /// <summary>What was seen in earlier sessions under the calibrations that the boards hold.</summary>
@@ -45,7 +43,13 @@ internal sealed class PeakKeeper
     /// <summary>Looks up what is kept, says which cell saw too much, and keeps what this session sees when it ends.</summary>
     public static PeakKeeper Watch(CommandContext context, RigSession rig)
     {
-        var keeper = new PeakKeeper(context, rig);
+        CellPeak[]? known = [];
+        if (context.DataFolder is { } folder && !PeakFile.Read(folder).TryGet(out known, out InputError? error))
+        {
+            context.Terminal.ErrorOut.WriteLine($"the heaviest loads of earlier sessions are not known, and those of this one will not be kept: {error.OneLine}");
+        }
+
+        var keeper = new PeakKeeper(context, rig, known ?? []);
         foreach (CellPeak peak in keeper.Kept.Values)
         {
             double capacityKg = keeper._held[peak.Cell].CapacityGrams / 1000.0;
@@ -57,7 +61,7 @@ internal sealed class PeakKeeper
             }
         }
 
-        if (context.DataFolder is not null)
+        if (context.DataFolder is not null && known is not null)
         {
             rig.Closing += keeper.Keep;
         }
@@ -78,8 +82,9 @@ internal sealed class PeakKeeper
             return;
         }
 
-        CellPeak[] known = PeakFile.Read(_context.DataFolder!) is { IsOk: true } read ? read.Value : [];
-        if (PeakFile.Write(_context.DataFolder!, [.. grown, .. known.Where(old => !grown.Any(peak => peak.Cell == old.Cell && peak.Rig == old.Rig && peak.IsUnder(_held[old.Cell]) && old.IsUnder(_held[old.Cell])))]) is { } error)
+        // Another program may have added to it meanwhile. What cannot be read is left as it is.
+        if (!PeakFile.Read(_context.DataFolder!).TryGet(out CellPeak[]? known, out InputError? error)
+            || (error = PeakFile.Write(_context.DataFolder!, [.. grown, .. known.Where(old => !grown.Any(peak => peak.Cell == old.Cell && peak.Rig == old.Rig && peak.IsUnder(_held[old.Cell]) && old.IsUnder(_held[old.Cell])))])) is not null)
         {
             _context.Terminal.Complain($"the heaviest loads were not kept: {error.OneLine}");
         }

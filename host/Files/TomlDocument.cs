@@ -25,6 +25,12 @@ internal static class TomlDocument
             // The library throws only for nesting beyond 64 levels; it says where in its message or not at all.
             return new InputError(ErrorCode.Syntax, error.Message.TrimEnd('.'), "a flat list of keys and tables", SyntaxHelp) { File = file };
         }
+        catch (ArgumentOutOfRangeException)
+        {
+            // The library means to quote the character behind a backslash, and there is none: the text ends with it.
+            var end = text.Count(letter => letter == '\n') + 1;
+            return new InputError(ErrorCode.Syntax, "ends behind a backslash, in the middle of a text", "\\\\ for a backslash, and a closing quotation mark", SyntaxHelp) { File = file, Line = end };
+        }
 
         if (document.Diagnostics.Where(message => message.Kind == DiagnosticMessageKind.Error).MinBy(message => message.Span.Start.Line) is { } first)
         {

@@ -15,18 +15,23 @@ public sealed record Imported(int New, int Known);
 /// </summary>
 public static class RecordImport
 {
-    /// <summary>Imports.</summary>
+    /// <summary>Reads and keeps.</summary>
     /// <param name="store">Where to.</param>
     /// <param name="path">A folder, a JSON file or a backup.</param>
     /// <param name="acknowledged">Told each record once it is safely there.</param>
     /// <param name="cancel">Stops between two records.</param>
-    public static Result<Imported> Read(RecordStore store, string path, Action<Kept>? acknowledged, CancellationToken cancel)
-    {
-        if (!DocumentsAt(path).TryGet(out List<RecordDocument>? documents, out InputError? error))
-        {
-            return error;
-        }
+    public static Result<Imported> Read(RecordStore store, string path, Action<Kept>? acknowledged, CancellationToken cancel) =>
+        DocumentsAt(path).Then(documents => Keep(store, documents, acknowledged, cancel));
 
+    /// <summary>All that stands there, read and checked: before anything is made that it would be kept in.</summary>
+    internal static Result<List<RecordDocument>> DocumentsAt(string path) => RecordTroubles.Guard<List<RecordDocument>>(path, () =>
+        Directory.Exists(path) ? OfFolder(path)
+        : IsBackup(path) ? OfBackup(path)
+        : OfFile(path));
+
+    /// <summary>Keeps what was read, one record after another.</summary>
+    internal static Result<Imported> Keep(RecordStore store, List<RecordDocument> documents, Action<Kept>? acknowledged, CancellationToken cancel)
+    {
         int added = 0;
         foreach (RecordDocument document in documents)
         {
@@ -42,11 +47,6 @@ public static class RecordImport
 
         return new Imported(added, documents.Count - added);
     }
-
-    private static Result<List<RecordDocument>> DocumentsAt(string path) => RecordTroubles.Guard<List<RecordDocument>>(path, () =>
-        Directory.Exists(path) ? OfFolder(path)
-        : IsBackup(path) ? OfBackup(path)
-        : OfFile(path));
 
     private static Result<List<RecordDocument>> OfFolder(string path)
     {

@@ -124,7 +124,9 @@ internal static class RecordJson
     [SuppressMessage("Performance", "CA1812", Justification = "Made by the options above.")]
     private sealed class PlainNumber : JsonConverter<double>
     {
-        public override double Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) => reader.GetDouble();
+        // A text may hold more than a number can: that would be read as infinite, which no record is.
+        public override double Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) =>
+            reader.GetDouble() is var number && double.IsFinite(number) ? number : throw new JsonException();
 
         public override void Write(Utf8JsonWriter writer, double value, JsonSerializerOptions options) => writer.WriteNumberValue(value + 0.0);
     }

@@ -31,4 +31,4 @@ public sealed record RecordLine(
 public sealed record RecordFilter(string? Car = null, DateTimeOffset? From = null, DateTimeOffset? Before = null, string? Method = null, string? Kind = null, int? Newest = null);
 
 /// <summary>What stands in the table of all records.</summary>
-internal sealed record RecordHead(long Number, string Id, string Kind, string Name, string TimeUtc, string SoftwareVersion);
+internal sealed record RecordHead(long Number, string Id, string Kind, string Name, string TimeUtc, string SoftwareVersion, byte[] Sha256);

@@ -103,6 +103,11 @@ public sealed partial class RecordStore
     /// <param name="copy">The folder it is a copy in, to be deleted with it; null: it is none.</param>
     private static Result<RecordStore> Opened(string path, string file, string? copy = null)
     {
+        if (FileHead.IsCutOff(path))
+        {
+            return RecordTroubles.Damaged(file);
+        }
+
         // Without a pool, closing closes: the log is folded in and nothing but the one file stays behind.
         var connection = new SqliteConnection(new SqliteConnectionStringBuilder { DataSource = path, Pooling = false, ForeignKeys = true, DefaultTimeout = 10 }.ToString());
         try

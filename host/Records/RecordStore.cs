@@ -86,7 +86,7 @@ public sealed partial class RecordStore : IDisposable
     /// <summary>What is kept, the oldest first.</summary>
     public Result<IReadOnlyList<RecordLine>> List(RecordFilter filter) => Try<IReadOnlyList<RecordLine>>(() => _rows.All(
         """
-        SELECT r.id, r.kind, r.name, r.time_utc, coalesce(v.name, d.subject, 'cell ' || c.cell), w.method, coalesce(w.acceptable, d.acceptable, c.held IS NOT NULL),
+        SELECT r.id, r.kind, r.name, r.time_utc, coalesce(v.name, d.subject, 'cell ' || c.cell, '?'), w.method, coalesce(w.acceptable, d.acceptable, c.held IS NOT NULL),
           (SELECT value FROM weighing_result x WHERE x.weighing = r.number AND x.name = 'total_kg'),
           (SELECT expanded FROM weighing_result x WHERE x.weighing = r.number AND x.name = 'total_kg'),
           (SELECT value FROM weighing_result x WHERE x.weighing = r.number AND x.name = 'front_share'),
@@ -172,7 +172,7 @@ public sealed partial class RecordStore : IDisposable
     {
         foreach (string id in ids)
         {
-            yield return Document(HeadsWhere("id = $1", id)[0]);
+            yield return HeadsWhere("id = $1", id) is [var head] ? Document(head) : throw new BadRecordException($"{id} is no longer there");
         }
     }
 
@@ -249,6 +249,9 @@ public sealed partial class RecordStore : IDisposable
         return RecordId.Of(hash, length);
     }
 
+    /// <summary>As <see cref="Find"/>, without reading what it holds: also of one that cannot be read.</summary>
+    internal Result<RecordHead> FindHead(string typed) => Guard(() => Head(typed));
+
     private Result<RecordHead> Head(string typed)
     {
         string name = typed.Trim();
@@ -279,14 +282,35 @@ public sealed partial class RecordStore : IDisposable
     private InputError Unknown(string problem, string remedy) => new(ErrorCode.UnknownName, problem, "", remedy) { File = File };
 
     private List<RecordHead> HeadsWhere(string condition, params ReadOnlySpan<object?> values) => _rows.All(
-        $"SELECT number, id, kind, name, time_utc, software_version FROM record WHERE {condition} ORDER BY time_utc, number",
-        row => new RecordHead(row.GetInt64(0), row.GetString(1), row.GetString(2), row.GetString(3), row.GetString(4), row.GetString(5)), values);
+        $"SELECT number, id, kind, name, time_utc, software_version, sha256 FROM record WHERE {condition} ORDER BY time_utc, number",
+        row => new RecordHead(row.GetInt64(0), row.GetString(1), row.GetString(2), row.GetString(3), row.GetString(4), row.GetString(5), row.GetFieldValue<byte[]>(6)), values);
 
-    private RecordDocument Document(RecordHead head) => head.Kind switch
+    // Whatever a disk or somebody's hand has changed since is not what was kept, whether it can still be read or not.
+    private RecordDocument Document(RecordHead head)
     {
-        WeighingDocument.KindWord => WeighingRows.Read(_rows, head),
-        CalibrationDocument.KindWord => CalibrationRows.Read(_rows, head),
-        _ when Words.TryParse(head.Kind, out DocumentKind _) => OtherDocument(head),
-        _ => throw new BadRecordException($"{head.Id} is of the kind {InputError.Quote(head.Kind)}"),
-    };
+        RecordDocument document = head.Kind switch
+        {
+            WeighingDocument.KindWord => WeighingRows.Read(_rows, head),
+            CalibrationDocument.KindWord => CalibrationRows.Read(_rows, head),
+            _ when Words.TryParse(head.Kind, out DocumentKind _) => OtherDocument(head),
+            _ => throw new BadRecordException($"{head.Id} is of the kind {InputError.Quote(head.Kind)}"),
+        };
+        return IsAsKept(head, document)
+            ? document
+            : throw new BadRecordException($"{head.Id} is not as it was kept: its content no longer fits its id");
+    }
+
+    private static bool IsAsKept(RecordHead head, RecordDocument document)
+    {
+        try
+        {
+            byte[] hash = RecordJson.HashOf(document);
+            return hash.AsSpan().SequenceEqual(head.Sha256) && RecordId.Fits(head.Id, hash);
+        }
+        catch (ArgumentException)
+        {
+            // An infinite number, which no record has.
+            return false;
+        }
+    }
 }

@@ -44,6 +44,10 @@ internal static class RecordTroubles
         }
     }
 
+    /// <summary>For a file that is not whole.</summary>
+    public static InputError Damaged(string file) =>
+        new(ErrorCode.CannotRead, "is damaged, or no file of records", "", "put it aside, and bring your records back with 'fourpatch records import BACKUP'") { File = file };
+
     /// <summary>Whether SQLite may not write where it must.</summary>
     public static bool IsWritingRefused(SqliteException error) => error.SqliteErrorCode is ReadOnly or CannotOpen or Permission;
 
@@ -54,8 +58,7 @@ internal static class RecordTroubles
         ReadOnly or CannotOpen or Permission => new(
             ErrorCode.CannotWrite, "cannot be written: you may not write there", "", $"name a place you may write to with {option}; {Untouched}") { File = file },
         Busy or Locked => new(ErrorCode.CannotWrite, "is in use by another fourpatch", "", $"wait until it has finished and do it again; {Untouched}") { File = file },
-        Corrupt or NotADatabase => new(
-            ErrorCode.CannotRead, "is damaged, or no file of records", "", "put it aside, and bring your records back with 'fourpatch records import BACKUP'") { File = file },
+        Corrupt or NotADatabase => Damaged(file),
         _ => new(ErrorCode.CannotRead, $"cannot be used: {error.Message.TrimEnd('.')}", "", $"restore a backup, or name another place with {option}") { File = file },
     };
 }

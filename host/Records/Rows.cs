@@ -39,20 +39,30 @@ internal sealed class Rows(SqliteConnection connection) : IDisposable
     }
 
     /// <summary>Every row, read to the end before this returns.</summary>
+    /// <exception cref="BadRecordException">A row lacks what it must have: what it points to is gone.</exception>
     public List<T> All<T>(string sql, Func<SqliteDataReader, T> read, params ReadOnlySpan<object?> values)
     {
         using SqliteDataReader reader = Prepared(sql, values).ExecuteReader();
         var all = new List<T>();
-        while (reader.Read())
+        try
         {
-            all.Add(read(reader));
+            while (reader.Read())
+            {
+                all.Add(read(reader));
+            }
+        }
+        catch (InvalidOperationException)
+        {
+            throw new BadRecordException("a part of it is missing");
         }
 
         return all;
     }
 
     /// <summary>The first row.</summary>
-    public T One<T>(string sql, Func<SqliteDataReader, T> read, params ReadOnlySpan<object?> values) => All(sql, read, values)[0];
+    /// <exception cref="BadRecordException">There is none.</exception>
+    public T One<T>(string sql, Func<SqliteDataReader, T> read, params ReadOnlySpan<object?> values) =>
+        All(sql, read, values) is [var first, ..] ? first : throw new BadRecordException("a part of it is missing");
 
     /// <inheritdoc/>
     public void Dispose()

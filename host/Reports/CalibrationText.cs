@@ -40,7 +40,13 @@ public static class CalibrationText
     /// <summary>The four cells of a dolly.</summary>
     public static void WritePlatform(TextWriter output, PlatformReport report, int width)
     {
-        PlatformFit fit = report.Fit;
+        WritePlatformFit(output, report.Fit, width);
+        WritePlatformVerdict(output, report, width);
+    }
+
+    /// <summary>What the spots gave, before anything is judged.</summary>
+    public static void WritePlatformFit(TextWriter output, PlatformFit fit, int width)
+    {
         CultureInfo invariant = CultureInfo.InvariantCulture;
         output.WriteLine($"Dolly of four cells, {Words.Count(fit.Rows.Count, "reading")}");
         if (fit.KgPerCount is { } spans)
@@ -75,8 +81,13 @@ public static class CalibrationText
             WeighingText.WriteWrapped(output, "  next: " + fit.NextStep, width);
         }
 
+    }
+
+    /// <summary>What another patch of floor said, and whether it may be stored.</summary>
+    public static void WritePlatformVerdict(TextWriter output, PlatformReport report, int width)
+    {
         WritePatches(output, report, width);
-        bool isOfThisPatch = fit.Reasons.Any(reason => reason.Code is CalibrationReasonCode.Uncertain or CalibrationReasonCode.TwistUnknown);
+        bool isOfThisPatch = report.Fit.Reasons.Any(reason => reason.Code is CalibrationReasonCode.Uncertain or CalibrationReasonCode.TwistUnknown);
         WriteVerdict(output, report.Accepted, report.Reasons, width, isOfThisPatch ? "Good enough to store for weighing on this patch of floor; on another one it is less sure:" : "Good enough to store.");
     }
 

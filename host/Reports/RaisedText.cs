@@ -2,6 +2,7 @@ using System.Globalization;
 using Fourpatch.Files;
 using Fourpatch.Uncertainty;
 using Fourpatch.Vehicles;
+using Fourpatch.Weighing;
 using Fourpatch.Weighing.Raised;
 
 namespace Fourpatch.Reports;

@@ -1,6 +1,5 @@
 using Fourpatch.Uncertainty;
 using Fourpatch.Vehicles;
-using Fourpatch.Weighing.Raised;
 
 namespace Fourpatch.Weighing;
 

@@ -36,6 +36,38 @@ public partial class ArchitectureTests
     }
 
     [Fact]
+    public void The_folders_inside_a_room_make_no_circle()
+    {
+        // Cli puts the whole program together and may know every folder of the commands.
+        ILookup<string, string> known = Sources("host").Where(source => source.Path != "host/Commands/Cli.cs")
+            .Where(source => source.Room.Length > 0).Select(source => (Name: NamespaceOf("Fourpatch", source.Path["host/".Length..]), source.Text))
+            .SelectMany(source => Usings().Matches(source.Text).Select(match => match.Groups[1].Value)
+                .Append(source.Name[..source.Name.LastIndexOf('.')]).Where(to => to.Contains('.', StringComparison.Ordinal)) // what is around it, it knows without asking
+                .Select(to => (From: source.Name, To: to)))
+            .Where(arrow => arrow.From != arrow.To).Distinct().ToLookup(arrow => arrow.From, arrow => arrow.To);
+        Assert.Contains("Fourpatch.Weighing", known["Fourpatch.Weighing.Raised"]);
+        Assert.DoesNotContain(known.Select(from => from.Key), start => Reached(start).Contains(start));
+
+        HashSet<string> Reached(string start)
+        {
+            var reached = new HashSet<string>();
+            var open = new Stack<string>(known[start]);
+            while (open.TryPop(out string? next))
+            {
+                if (reached.Add(next))
+                {
+                    foreach (string further in known[next])
+                    {
+                        open.Push(further);
+                    }
+                }
+            }
+
+            return reached;
+        }
+    }
+
+    [Fact]
     public void The_rooms_are_those_named_here_and_each_file_says_the_namespace_of_its_folder()
     {
         Assert.DoesNotContain(Sources("host").Select(source => source.Room), room => room.Length > 0 && !MayKnow.ContainsKey(room));
@@ -125,6 +157,9 @@ public partial class ArchitectureTests
 
     [GeneratedRegex(@"(?<!namespace )\bFourpatch\.([A-Z]\w*)")]
     private static partial Regex RoomNames();
+
+    [GeneratedRegex(@"^using (?:static )?(Fourpatch\.[\w.]+);", RegexOptions.Multiline)]
+    private static partial Regex Usings();
 
     [GeneratedRegex(@"//[^\n]*")]
     private static partial Regex Comment();

@@ -101,8 +101,9 @@ internal sealed class CalPlatformCommand
         var guide = new PlatformGuide(new Dialogue(_context.Terminal), board, unit);
         IReadOnlyList<PlatformRow> rows = await guide.TakeAsync(mass, parsed.GetValue(_castorTurn), cancel).ConfigureAwait(false);
         PlatformFit fit = PlatformFit.Of(rows, purpose);
+        CalibrationText.WritePlatformFit(_context.Terminal.Out, fit, _context.Terminal.Width);
         var report = new PlatformReport(fit, fit.Accepted ? await guide.CheckPatchAsync(fit, cancel).ConfigureAwait(false) ?? [] : []);
-        CalibrationText.WritePlatform(_context.Terminal.Out, report, _context.Terminal.Width);
+        CalibrationText.WritePlatformVerdict(_context.Terminal.Out, report, _context.Terminal.Width);
         bool written = report.Accepted && guide.WantsToStore();
         if (written)
         {

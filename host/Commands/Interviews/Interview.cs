@@ -74,13 +74,18 @@ internal sealed partial class Interview(ITerminal terminal, InterviewDraft draft
     /// <summary>Offers what was typed when the interview was left last time; false when the person leaves again.</summary>
     private async Task<bool> ResumeAsync(CancellationToken cancel)
     {
-        IReadOnlyList<(string Key, string Typed)> kept = draft.Read();
-        if (kept.Count == 0)
+        if (!draft.Read().TryGet(out (string Key, string Typed)[]? kept, out InputError? unread))
+        {
+            Say($"What was typed last time cannot be read, and until it is mended or deleted no answer is kept before the end: {unread.OneLine}");
+            return true;
+        }
+
+        if (kept.Length == 0)
         {
             return true;
         }
 
-        string answers = kept.Count == 1 ? "1 answer" : string.Create(CultureInfo.InvariantCulture, $"{kept.Count} answers");
+        string answers = kept.Length == 1 ? "1 answer" : string.Create(CultureInfo.InvariantCulture, $"{kept.Length} answers");
         Question goOn = Ask.YesNo("resume", $"Last time you left with {answers} given. Go on from there?", "No begins anew and forgets them.", "yes");
         var own = new Answers();
         Turn turn;

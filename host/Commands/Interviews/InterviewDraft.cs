@@ -16,15 +16,17 @@ internal sealed class InterviewDraft(string? folder, string name)
     /// <summary>Whether answers can be kept at all.</summary>
     public bool IsKept => FilePath is not null && !_failed;
 
-    /// <summary>What was typed last time, by key, in order; empty when nothing was left unfinished.</summary>
-    public IReadOnlyList<(string Key, string Typed)> Read()
+    /// <summary>What was typed last time, by key, in order; empty when nothing was left unfinished. What cannot be read is left as it is: nothing is kept then.</summary>
+    public Result<(string Key, string Typed)[]> Read()
     {
-        if (FilePath is not { } path || !File.Exists(path) || !TextFile.Read(path).TryGet(out string? text, out _) || !TomlDocument.Parse(text, path).TryGet(out TomlSection? root, out _))
+        if (FilePath is not { } path || !File.Exists(path))
         {
-            return [];
+            return Array.Empty<(string, string)>();
         }
 
-        return [.. root.Keys.Select(key => (key, Typed: root.Text(key))).Where(answer => answer.Typed is not null).Select(answer => (answer.key, answer.Typed == Passed ? "" : answer.Typed!))];
+        Result<TomlSection> read = TextFile.Read(path).Then(text => TomlDocument.Parse(text, path));
+        _failed |= !read.IsOk;
+        return read.Then<(string, string)[]>(root => root.Keys.Select(key => (key, Typed: root.Text(key))).Where(answer => answer.Typed is not null).Select(answer => (answer.key, answer.Typed == Passed ? "" : answer.Typed!)).ToArray());
     }
 
     /// <summary>Keeps the answers to these questions. What cannot be kept is no reason to stop asking.</summary>

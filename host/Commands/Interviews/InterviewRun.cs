@@ -67,7 +67,7 @@ internal static class InterviewRun
     private static async Task SayLeftAsync(ITerminal terminal, InterviewDraft draft, string name)
     {
         await terminal.Out.WriteLineAsync().ConfigureAwait(false);
-        terminal.Complain(draft.IsKept && draft.Read().Count > 0
+        terminal.Complain(draft.IsKept && draft.Read() is { IsOk: true, Value.Length: > 0 }
             ? $"left before the end; nothing was written. What you typed is kept: 'fourpatch {name}' offers it again"
             : "left before the end; nothing was written");
     }

@@ -25,7 +25,9 @@ internal sealed class RecordsDeleteCommand
     private int Run(ParseResult parsed)
     {
         using RecordStore store = RecordOptions.OpenExistingToChange(_context);
-        StoredRecord[] records = [.. (parsed.GetValue(_ids) ?? []).Select(id => store.Find(id).OrRefuse("ID")).DistinctBy(record => record.Id)];
+
+        // What can no longer be read can still be forgotten.
+        RecordHead[] records = [.. (parsed.GetValue(_ids) ?? []).Select(id => store.FindHead(id).OrRefuse("ID")).DistinctBy(record => record.Id)];
         bool json = parsed.GetValue(_json);
         if (!parsed.GetValue(_yes))
         {
@@ -34,7 +36,7 @@ internal sealed class RecordsDeleteCommand
                 throw new RefusalException(new InputError(ErrorCode.Missing, "deleting cannot be undone, and nobody can be asked here", "--yes", "add --yes, or keep a copy first with 'fourpatch records backup'") { Field = "--yes" });
             }
 
-            string what = string.Join(", ", records.Select(record => $"{record.Id} \"{record.Name}\" of {RecordOptions.LocalTime(record.Time, _context)}"));
+            string what = store.Guard<string>(() => string.Join(", ", records.Select(record => $"{record.Id} \"{record.Name}\" of {RecordOptions.LocalTime(RecordMapping.TimeOf(record.TimeUtc), _context)}"))).OrRefuse();
             if (!new Dialogue(_context.Terminal).AskYesNo($"Delete {what}? This cannot be undone."))
             {
                 _context.Terminal.Out.WriteLine("Nothing was deleted.");

@@ -28,8 +28,9 @@ internal sealed class RecordsImportCommand
     {
         bool json = parsed.GetValue(_json);
         string path = parsed.GetValue(_path) ?? "";
+        List<RecordDocument> documents = RecordImport.DocumentsAt(_context.Files.Resolve(path)).OrRefuse();
         using RecordStore store = RecordOptions.Open(_context);
-        Imported imported = RecordImport.Read(store, _context.Files.Resolve(path), kept => Acknowledge(kept, json), cancel).OrRefuse();
+        Imported imported = RecordImport.Keep(store, documents, kept => Acknowledge(kept, json), cancel).OrRefuse();
         if (json)
         {
             _context.Terminal.Out.Write(new JsonAnswer("records import").Put("from", path).Put("imported", (long)imported.New).Put("already_there", (long)imported.Known).ToText());

@@ -68,7 +68,7 @@ internal sealed class PerchCommand
     private int Once(ParseResult parsed, Chosen chosen, Vehicle vehicle, WeighingResult weighing, PerchTarget target, PerchScrew screw, TwistResponse? known, PerchText text)
     {
         TwistResponse response = known ?? throw new RefusalException(new InputError(
-            ErrorCode.Missing, "how stiff the car is in twist is not known", "", PerchOptions.WaysToKnow + "; or say --repeat and be led through it") { Field = "--shim" });
+            ErrorCode.Missing, $"how stiff {vehicle.Name} is in twist is not known", "", $"say --repeat and be led through it, or {PerchOptions.WaysToKnow}"));
         RefuseUnknownScrew(response, screw);
         PerchWish wish = _options.ReadWish(parsed, target, response, screw, _options.TrialCorner(parsed));
         Corners<Measured> loads = Corners.From(PlanningInputs.LoadsOf(weighing));

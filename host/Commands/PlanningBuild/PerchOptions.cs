@@ -25,7 +25,7 @@ internal sealed class PerchOptions(PlanningInputs inputs, CommandContext context
 
     /// <summary>The ways to learn the twist stiffness, the easiest first.</summary>
     public const string WaysToKnow =
-        "lay a plate of known thickness under one wheel, weigh, and say --shim FL=6 --shim-corners FL=..,..; or name a weighing kept with --shim or with raised wheels: --stiffness-from RECORD; or turn one perch, weigh, and say --turn FL=1 --turn-corners FL=..,..; or give [wheel_rate_n_per_mm] in the vehicle file";
+        "weigh with a plate under one wheel (--shim FL=6 --shim-corners ..) or after a trial turn (--turn FL=1 --turn-corners ..), name a record that knows it (--stiffness-from), or give [wheel_rate_n_per_mm] in the vehicle file";
 
     public void AddTo(Command command)
     {

@@ -1,4 +1,3 @@
-using System.Security.Cryptography;
 using System.Text.Json.Nodes;
 using Fourpatch.VirtualRig;
 
@@ -51,15 +50,10 @@ public class BadInputTests
         double timesFaster = commandLine.Contains("virtual:pads.toml", StringComparison.Ordinal) ? 4 : 40;
         using var bench = new Bench(clock: new FastClock(TimeProvider.System, timesFaster));
         writeFiles(bench);
-        Dictionary<string, string> before = Contents(bench.Folder);
+        Dictionary<string, string> before = bench.Contents();
         string[] args = [.. commandLine.Split(' ', StringSplitOptions.RemoveEmptyEntries).Select(word => word.Replace('~', ' ').Replace("EMPTY", "", StringComparison.Ordinal))];
         Outcome outcome = await bench.RunAsync(args);
-        Assert.Equal(before, Contents(bench.Folder));
+        Assert.Equal(before, bench.Contents());
         return outcome;
     }
-
-    private static Dictionary<string, string> Contents(string folder) =>
-        Directory.EnumerateFileSystemEntries(folder, "*", SearchOption.AllDirectories).ToDictionary(
-            path => path,
-            path => File.Exists(path) ? Convert.ToHexString(SHA256.HashData(File.ReadAllBytes(path))) : "");
 }

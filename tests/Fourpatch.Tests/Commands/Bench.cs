@@ -1,3 +1,4 @@
+using System.Security.Cryptography;
 using System.Text.Json.Nodes;
 using Fourpatch.Commands;
 using Fourpatch.Files;
@@ -110,6 +111,11 @@ internal sealed class Bench : IDisposable
     public string Write(string name, string text) => _folder.File(name, text);
 
     public string Read(string name) => File.ReadAllText(Path.Combine(Folder, name));
+
+    /// <summary>Every file and folder with a fingerprint of what it holds: the same again as long as nothing was written or lost.</summary>
+    public Dictionary<string, string> Contents() => Directory.EnumerateFileSystemEntries(Folder, "*", SearchOption.AllDirectories).ToDictionary(
+        path => path,
+        path => File.Exists(path) ? Convert.ToHexString(SHA256.HashData(File.ReadAllBytes(path))) : "");
 
     /// <summary>Conversions in a log so far; 0 while there is none.</summary>
     public int Rows(string log) => LogItems(log).Count(item => item is LogRow);

@@ -69,7 +69,7 @@ public class CalVerifyTests
     public async Task Quit_in_the_middle_keeps_no_look(int after)
     {
         VirtualGarage garage = CalBench.EmptyPads();
-        (string, string)[] steps = [("Nothing on any pad", ""), ("What is the check mass?", "shop:20"), ("Put shop scale", "")];
+        (string, string)[] steps = [("Nothing on any pad", ""), ("What is the check mass?", "shop:20"), ("Put 20 kg", "")];
         var script = new Script();
         foreach ((string asked, string answer) in steps[..after])
         {

@@ -1,6 +1,5 @@
 using System.CommandLine;
 using System.Reflection;
-using System.Security.Cryptography;
 using Fourpatch.Commands;
 using Fourpatch.VirtualRig;
 using Xunit.Abstractions;
@@ -38,7 +37,7 @@ public class EveryOptionTests(ITestOutputHelper output)
         using var bench = new Bench(clock: new FastClock(TimeProvider.System, 40));
         BadInput.WriteFiles(bench);
         bench.Write("parts.csv", "item,action,mass_kg,behind_front_axle_mm,left_of_centre_mm\nengine,fit,78.5,1720,0\nbattery,movable,12,900,100\n");
-        Dictionary<string, string> before = Contents(bench.Folder);
+        Dictionary<string, string> before = bench.Contents();
         var faults = new List<string>();
         int cases = 0, accepted = 0, number = 0;
         foreach ((Command command, string path) in Commands(Root(bench), ""))
@@ -72,7 +71,7 @@ public class EveryOptionTests(ITestOutputHelper output)
             }
 
             // What is not yet there may be made where a file or folder may be named freely; what was there stays as it was.
-            Dictionary<string, string> after = Contents(bench.Folder);
+            Dictionary<string, string> after = bench.Contents();
             string[] touched = [.. before.Where(pair => after.GetValueOrDefault(pair.Key) != pair.Value).Select(pair => pair.Key)];
             bool mayMake = command.Options.Any(option => Free.Contains(option.Name));
             if (touched.Length > 0 || (!mayMake && after.Count > before.Count)) faults.Add($"{path}: changed {string.Join(", ", touched)}, {after.Count - before.Count} new");
@@ -157,9 +156,4 @@ public class EveryOptionTests(ITestOutputHelper output)
         MethodInfo build = typeof(Cli).GetMethod("BuildRoot", BindingFlags.NonPublic | BindingFlags.Static)!;
         return (RootCommand)build.Invoke(null, [bench.Context()])!;
     }
-
-    private static Dictionary<string, string> Contents(string folder) =>
-        Directory.EnumerateFileSystemEntries(folder, "*", SearchOption.AllDirectories).Order(StringComparer.Ordinal).ToDictionary(
-            path => path,
-            path => File.Exists(path) ? Convert.ToHexString(SHA256.HashData(File.ReadAllBytes(path))) : "");
 }

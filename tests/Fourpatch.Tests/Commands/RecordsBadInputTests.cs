@@ -87,14 +87,14 @@ public class RecordsBadInputTests
     {
         using var bench = new Bench();
         WriteFiles(bench);
-        Dictionary<string, string> before = Contents(bench.Folder);
+        Dictionary<string, string> before = Contents(bench);
         string[] args = [.. commandLine.Split(' ').Select(word => word.Replace('~', ' ').Replace("EMPTY", "", StringComparison.Ordinal))];
         Outcome outcome = await bench.RunAsync(args);
         bool isRight = outcome.ExitCode == 2 && outcome.Out.Length == 0 && outcome.ErrorLines is [var line]
             && line.Contains(place, StringComparison.Ordinal) && line.Contains(remedy, StringComparison.Ordinal)
             && !line.Contains("fault of this program", StringComparison.Ordinal) && !line.Any(char.IsControl);
         Assert.True(isRight, $"exit code {outcome.ExitCode}\nout: {outcome.Out}\nerrors: {outcome.Errors}");
-        Assert.Equal(before, Contents(bench.Folder));
+        Assert.Equal(before, Contents(bench));
     }
 
     private static void WriteFiles(Bench bench)
@@ -116,12 +116,10 @@ public class RecordsBadInputTests
     }
 
     // What the records say, not the bytes of their file: opening it may tidy up.
-    private static Dictionary<string, string> Contents(string folder)
+    private static Dictionary<string, string> Contents(Bench bench)
     {
-        Dictionary<string, string> contents = Directory.EnumerateFileSystemEntries(folder, "*", SearchOption.AllDirectories).ToDictionary(
-            path => path,
-            path => File.Exists(path) ? Convert.ToHexString(File.ReadAllBytes(path)) : "");
-        string file = Path.Combine(folder, "d", RecordStore.FileName);
+        Dictionary<string, string> contents = bench.Contents();
+        string file = Path.Combine(bench.Folder, "d", RecordStore.FileName);
         contents[file] = Sql.Ask(file, "SELECT id, name FROM record ORDER BY id");
         return contents;
     }

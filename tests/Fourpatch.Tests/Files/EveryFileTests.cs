@@ -1,7 +1,10 @@
 using System.Text;
+using Fourpatch.Calibrating;
+using Fourpatch.Commands.Interviews;
 using Fourpatch.Files;
-using Fourpatch.Records;
+using Fourpatch.Links;
 using Fourpatch.Tests.Records;
+using Fourpatch.Tests.Wire;
 
 namespace Fourpatch.Tests.Files;
 
@@ -37,6 +40,8 @@ public class EveryFileTests
         ["log summary"] = (() => Examples.Log, path => Line(LogSummarizer.Read([path], null, default).Error)),
         ["conditions"] = (() => "fuel_l = 12\ndriver = \"aboard\"\n", path => Line(ConditionsFile.Read(path).Error)),
         ["calibration backup"] = (Backup, path => Line(CalibrationFile.Read(path).Error)),
+        ["history"] = (History, path => Line(VerificationFile.Read(path).Error)),
+        ["interview"] = (Interview, path => Line(DraftAt(path).Read().Error)),
         ["peaks"] = (Peaks, path => Line(PeakFile.Read(Path.GetDirectoryName(path)!).Error)),
         ["last used"] = (LastUsedText, path => Line(LastUsedFile.Read(Path.GetDirectoryName(path)!).Error)),
     };
@@ -99,32 +104,65 @@ public class EveryFileTests
     }
 
     [Fact]
-    public void A_record_cut_off_anywhere_or_with_nonsense_in_it_is_refused_and_nothing_is_imported()
+    public void What_a_board_says_is_cut_off_anywhere_and_only_its_whole_lines_are_taken()
     {
-        using var scratch = new ScratchFolder();
-        using var home = new RecordFolder();
-        using RecordStore store = home.Open();
-        string text = RecordTests.Text(Samples.Every().First());
-        byte[] whole = Encoding.UTF8.GetBytes(text);
-        string path = Path.Combine(scratch.Path, "record.json");
-        for (int length = 0; length < whole.Length; length += 1 + (whole.Length / 1500))
+        byte[][] lines = [.. WireVectors.Read(Repository.PathOf("tests/vectors/wire.txt")).Where(vector => vector.Kind == "good").Select(vector => vector.Bytes)];
+        byte[] whole = [.. lines.SelectMany(line => line)];
+        List<BoardItem> all = Taken(whole, out _);
+        Assert.True(all.Count > lines.Length / 2);
+        int lineEnds = 0;
+        for (int length = 0; length < whole.Length; length++)
         {
-            Check(path, whole[..length], Import, $"{length} of {whole.Length} bytes");
+            lineEnds += length > 0 && whole[length - 1] == '\n' ? 1 : 0;
+            List<BoardItem> items = Taken(whole[..length], out long good);
+            Assert.True(good == lineEnds, $"{length} of {whole.Length} bytes: {good} good lines of {lineEnds}");
+            Assert.Equal(all.Take(items.Count).Select(item => (item.Kind, item.Sample)), items.Select(item => (item.Kind, item.Sample)));
         }
+    }
 
-        foreach ((int from, int length) in Fields(text).Where((_, i) => i % 3 == 0))
+    [Fact]
+    public void Any_field_of_a_line_of_a_board_replaced_by_nonsense_spoils_that_line_and_no_other()
+    {
+        int tried = 0;
+        foreach (WireVector vector in WireVectors.Read(Repository.PathOf("tests/vectors/wire.txt")).Where(vector => vector.Kind == "good"))
         {
-            foreach (string nonsense in new[] { "", "x", "-1", "1e308", "null", "[]", "\"" })
+            string line = Encoding.Latin1.GetString(vector.Bytes);
+            foreach ((int from, int length) in Fields(line))
             {
-                Check(path, Encoding.UTF8.GetBytes(string.Concat(text.AsSpan(0, from), nonsense, text.AsSpan(from + length))), Import, $"\"{text.Substring(from, length)}\" as {nonsense}");
+                foreach (string nonsense in Nonsense.Where(text => text != line.Substring(from, length)))
+                {
+                    byte[] bytes = [.. Encoding.UTF8.GetBytes(string.Concat(line.AsSpan(0, from), nonsense, line.AsSpan(from + length))), .. "\nS,0000,00000000,1k000000*03AA1711\n"u8];
+                    List<BoardItem> items = Taken(bytes, out long good);
+                    Assert.True(good == 1 && items is [{ Kind: BoardItemKind.Sample, Sample: { Cell: 1, Counts: 0 } }], $"{vector}, \"{line.Substring(from, length)}\" as \"{nonsense}\"");
+                    tried++;
+                }
             }
         }
 
-        string? Import(string file) => Line(RecordJson.Parse(File.ReadAllText(file), file).Error);
+        Assert.True(tried > 1000, $"{tried} tried");
     }
 
-    // A refusal is one line; whatever is read or refused, the file is as it was.
-    private static string? Check(string path, byte[] bytes, Func<string, string?> read, string what)
+    [Fact]
+    public void A_history_cut_off_anywhere_is_added_to_without_losing_a_letter_or_left_alone()
+    {
+        byte[] whole = Encoding.UTF8.GetBytes(History());
+        IReadOnlyList<VerificationRow> more = VerificationFile.Parse(History(), "looks.csv").Value;
+        using var scratch = new ScratchFolder();
+        string path = Path.Combine(scratch.Path, "looks.csv");
+        for (int length = 0; length <= whole.Length; length++)
+        {
+            File.WriteAllBytes(path, whole[..length]);
+            InputError? error = VerificationFile.Append(path, more);
+            byte[] after = File.ReadAllBytes(path);
+            Assert.True(after.AsSpan().StartsWith(whole.AsSpan(0, length)), $"{length} bytes: what was there is gone");
+            Assert.True(error is null ? after.Length > length : after.Length == length, $"{length} bytes: {error?.OneLine}");
+        }
+
+        Assert.Single(Directory.GetFileSystemEntries(scratch.Path));
+    }
+
+    /// <summary>A refusal is one line; whatever is read or refused, the file is as it was.</summary>
+    internal static string? Check(string path, byte[] bytes, Func<string, string?> read, string what)
     {
         File.WriteAllBytes(path, bytes);
         string? line;
@@ -143,7 +181,7 @@ public class EveryFileTests
         return line;
     }
 
-    private static string? Line(InputError? error) => error?.OneLine;
+    internal static string? Line(InputError? error) => error?.OneLine;
 
     private static string? ReadLog(string path)
     {
@@ -164,8 +202,8 @@ public class EveryFileTests
         }
     }
 
-    // What stands between separators of any of the formats.
-    private static IEnumerable<(int From, int Length)> Fields(string text)
+    /// <summary>What stands between separators of any of the formats.</summary>
+    internal static IEnumerable<(int From, int Length)> Fields(string text)
     {
         int from = 0;
         for (int i = 0; i <= text.Length; i++)
@@ -186,10 +224,11 @@ public class EveryFileTests
     {
         "peaks" => PeakFile.Name,
         "last used" => LastUsedFile.Name,
+        "interview" => "unfinished-vehicle.toml",
         _ => "file",
     };
 
-    private static string Backup() => CalibrationFile.Text(
+    internal static string Backup() => CalibrationFile.Text(
         new CalibrationBackup("B1", [.. Enumerable.Range(1, 4).Select(cell => new CellBackup($"cell {cell}", Samples.Held(1000 * cell, 116_415_322, 200)))]), Samples.Evening);
 
     private static string Peaks()
@@ -199,7 +238,38 @@ public class EveryFileTests
         return File.ReadAllText(Path.Combine(scratch.Path, PeakFile.Name));
     }
 
-    private static string LastUsedText()
+    internal static string History() => VerificationFile.TextOf(
+    [
+        .. Enumerable.Range(1, 3).Select(cell => new VerificationRow(
+            0, new("B1", cell), new CellCheck(Samples.Evening.AddMinutes(cell), 1000 * cell, 172_800.25 + cell, 20, 0.02, cell == 3 ? null : 3.5), Samples.Held(1000 * cell, 116_415_322, 200))),
+    ]);
+
+    private static InterviewDraft DraftAt(string path) => new(Path.GetDirectoryName(path), "vehicle");
+
+    private static string Interview()
+    {
+        using var scratch = new ScratchFolder();
+        var answers = new Answers();
+        Question[] questions = [.. new[] { "name", "wheelbase", "tracks" }.Select(key => Ask.Text(key, "?", "help"))];
+        foreach (Question question in questions)
+        {
+            answers.Set(question.Key, question.Read("Wren \"2\"").Value);
+        }
+
+        new InterviewDraft(scratch.Path, "vehicle").Write(questions, answers);
+        return File.ReadAllText(Path.Combine(scratch.Path, "unfinished-vehicle.toml"));
+    }
+
+    private static List<BoardItem> Taken(byte[] bytes, out long goodLines)
+    {
+        var decoder = new BoardDecoder();
+        var items = new List<BoardItem>();
+        decoder.Take(bytes, Samples.Evening, items, _ => { });
+        goodLines = decoder.GoodLines;
+        return items;
+    }
+
+    internal static string LastUsedText()
     {
         using var scratch = new ScratchFolder();
         Assert.Null(LastUsedFile.Write(scratch.Path, new LastUsed("car.toml", new UsedRig(["/dev/ttyUSB0"], "pads.toml", "leave", ["B1"]))));

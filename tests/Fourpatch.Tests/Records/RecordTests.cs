@@ -1,3 +1,6 @@
+using System.Globalization;
+using System.Text.Json;
+using System.Text.Json.Nodes;
 using Fourpatch.Files;
 using Fourpatch.Records;
 using Fourpatch.Weighing;
@@ -55,14 +58,43 @@ public class RecordTests
     [InlineData("UPDATE weighing_result SET value = value + 1e-6 WHERE name = 'cross_share'")]
     [InlineData("UPDATE weighing_load SET load_kg = load_kg * (1 + 1e-9)")]
     [InlineData("UPDATE held_calibration SET held = replace(held, '10000000000', '10000000001')")]
-    public void What_no_longer_fits_its_readings_is_noticed(string meddling)
+    [InlineData("UPDATE record SET name = 'rods'")]
+    [InlineData("UPDATE weighing_condition SET value = 'absent'")]
+    public void What_was_changed_behind_the_programs_back_is_refused_by_its_id_and_can_still_be_forgotten(string meddling)
     {
         using var folder = new RecordFolder();
         using RecordStore store = folder.Open();
-        string id = store.Save(Samples.Weighing("pads", Samples.Pads([100, 110, 120, 130.5]).Compute(Samples.Plain))).Value.Id;
-        Assert.True(Recomputation.Of(store.FindWeighing(id).Value).Agrees);
-        Assert.True(Sql.Run(folder.File, meddling) > 0);
-        Assert.False(Recomputation.Of(store.FindWeighing(id).Value).Agrees);
+        WeighingResult result = Samples.Pads([100, 110, 120, 130.5]).Compute(Samples.Plain) with { Conditions = new Dictionary<string, string> { ["driver"] = "aboard" } };
+        string id = store.Save(Samples.Weighing("pads", result)).Value.Id;
+        string sound = store.Save(Samples.Typed("sound", [1, 2, 3, 4], new())).Value.Id;
+        Sql.Run(folder.File, meddling.Contains("record SET", StringComparison.Ordinal) ? meddling + $" WHERE id = '{id}'" : meddling);
+        InputError error = store.Find(id).Error!;
+        Assert.Contains($"{id} is not as it was kept", error.OneLine, StringComparison.Ordinal);
+        if (!meddling.Contains("weighing_", StringComparison.Ordinal))
+        {
+            Assert.Equal("sound", store.Find(sound).OrFail().Name);
+        }
+
+        store.Delete([store.FindHead(id).OrFail().Id]).OrFail();
+        Assert.Equal([sound], store.List(new()).Value.Select(line => line.Id));
+    }
+
+    [Theory]
+    [InlineData("counts", 1 + 1e-9)]
+    [InlineData("u_counts", 1 + 1e-6)]
+    [InlineData("error_share_of_capacity", 1.0001)]
+    [InlineData("value", 1 + 1e-6)]
+    [InlineData("load_kg", 1 + 1e-9)]
+    [InlineData("calibration", 1 + 1e-10)]
+    public void What_no_longer_fits_its_readings_is_noticed(string field, double factor)
+    {
+        RecordDocument document = RecordMapping.ToDocument(Samples.Weighing("pads", Samples.Pads([100, 110, 120, 130.5]).Compute(Samples.Plain)));
+        JsonNode whole = JsonNode.Parse(RecordJson.TextOf(document))!;
+        Assert.True(Agrees(whole));
+        Assert.True(Scale(whole, field, factor) > 0);
+        Assert.False(Agrees(whole));
+
+        static bool Agrees(JsonNode node) => Recomputation.Of((WeighingRecord)RecordMapping.FromDocument(RecordJson.Parse(node.ToJsonString(), "record.json").OrFail())).Agrees;
     }
 
     [Fact]
@@ -101,7 +133,7 @@ public class RecordTests
         string id = store.Save(record).Value.Id;
         Assert.StartsWith(usual + "-", id, StringComparison.Ordinal);
         Assert.Equal("one", store.Find(id).Value.Name);
-        Assert.Equal("other", store.Find(usual).Value.Name);
+        Assert.Equal("other", store.FindHead(usual).Value.Name);
         Assert.True(RecordId.Fits(id, RecordJson.HashOf(RecordMapping.ToDocument(record))));
     }
 
@@ -118,6 +150,33 @@ public class RecordTests
         Assert.Equal("0101k", RecordId.Plain(" O1-oLK "));
         Assert.Null(RecordId.Plain("ab"));
         Assert.Null(RecordId.Plain("after perches"));
+    }
+
+    // Everything of this name, wherever it stands.
+    private static int Scale(JsonNode? node, string field, double factor)
+    {
+        int scaled = 0;
+        if (node is JsonArray list)
+        {
+            scaled += list.Sum(one => Scale(one, field, factor));
+        }
+        else if (node is JsonObject at)
+        {
+            foreach ((string name, JsonNode? value) in at.ToList())
+            {
+                scaled += Scale(value, field, factor);
+                if (name == field && value is JsonValue)
+                {
+                    // A calibration is the text of its integers, the span among them.
+                    at[name] = value.GetValueKind() == JsonValueKind.Number
+                        ? value.GetValue<double>() * factor
+                        : value.GetValue<string>().Replace("10000000000", ((long)(10_000_000_000 * factor)).ToString(CultureInfo.InvariantCulture), StringComparison.Ordinal);
+                    scaled++;
+                }
+            }
+        }
+
+        return scaled;
     }
 
     internal static Recomputation AgainOf(StoredRecord record) => record switch

@@ -147,7 +147,8 @@ public class CalPlatformTests
             .On("pull the dolly with its mass to another patch", "", () => garage.LoadDolly(60, s_at[0]))
             .On("Take the mass off there", "again")
             .On("as it should have been for the last reading", "", () => garage.LoadDolly(120, s_at[0]))
-            .On("Take the mass off there", "", () => garage.LoadDolly(0, s_at[0]));
+            .On("Take the mass off there", "", () => garage.LoadDolly(0, s_at[0]))
+            .On("Store this in board D1 for cells 1 to 4?", "no");
         using var bench = new CalBench(garage, script);
         Outcome outcome = await bench.RunAndStoreNothingAsync("cal", "platform", "--port", "virtual", "--mass", "shop:120");
 

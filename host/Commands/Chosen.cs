@@ -123,8 +123,10 @@ internal sealed class Chosen(ParseResult parsed, CommandContext context)
     }
 
     /// <summary>Checks that the rig is the one that was meant, and remembers it and the vehicle for the next command.</summary>
-    /// <exception cref="RefusalException">The remembered port turned out to be another board's.</exception>
-    public void Connected(RigSession rig)
+    /// <param name="rig">What answered.</param>
+    /// <param name="layout">What it is taken for; null: what the session says.</param>
+    /// <exception cref="RefusalException">The remembered port turned out to be another board's, or a virtual rig is not what the layout says.</exception>
+    public void Connected(RigSession rig, RigLayout? layout = null)
     {
         string[] boards = [.. rig.Boards.Select(board => board.BoardId)];
         if (_isRigLast && _rig!.Boards.Count > 0 && !boards.Order().SequenceEqual(_rig.Boards.Order()))
@@ -132,6 +134,11 @@ internal sealed class Chosen(ParseResult parsed, CommandContext context)
             throw new RefusalException(new InputError(
                 ErrorCode.RigUnreachable, $"at {string.Join(", ", _rig.Ports)} is board {string.Join(", ", boards)}, last time it was {string.Join(", ", _rig.Boards)}",
                 "", "type --port if this is the rig you mean") { Field = "--port" });
+        }
+
+        if (_usesLayout && VirtualRigMismatch.Of(rig, layout ?? rig.Layout, LayoutFile) is { } mismatch)
+        {
+            throw new RefusalException(mismatch);
         }
 
         if (_note is not null)

@@ -333,7 +333,7 @@ public sealed class BoardConnection : IAsyncDisposable
 
             if (_greeting is { IsFaulted: true, Exception.InnerException: { } trouble })
             {
-                throw trouble is IOException ? new IOException(_decoder.GoodLines > 0 ? $"{link.Description}: {trouble.Message}" : NobodyAnswers(link), trouble) : trouble;
+                throw trouble is IOException and not LinkUnavailableException { IsTaken: true } ? new IOException(_decoder.GoodLines > 0 ? $"{link.Description}: {trouble.Message}" : NobodyAnswers(link), trouble) : trouble;
             }
 
             // A board that opening the port has reset needs a moment to boot.

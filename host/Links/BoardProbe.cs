@@ -3,9 +3,21 @@ using Fourpatch.Core.Wire;
 
 namespace Fourpatch.Links;
 
+/// <summary>What a look at a port found.</summary>
+/// <param name="Found">Null: nobody answered, or the port cannot be opened.</param>
+/// <param name="IsTaken">True: another program has the port.</param>
+public readonly record struct PortAnswer<T>(T? Found, bool IsTaken)
+    where T : class;
+
 /// <summary>Asks a board who it is and what it holds.</summary>
 public static class BoardProbe
 {
+    // A board speaks at least once a second; one that was reset when its port was opened boots first.
+    private static readonly TimeSpan FirstWordPatience = TimeSpan.FromSeconds(5);
+
+    // Once somebody speaks there, it is the computer that is slow.
+    private static readonly TimeSpan AnswersPatience = TimeSpan.FromSeconds(15);
+
     /// <summary>Identity, calibrations and names.</summary>
     /// <exception cref="LinkUnavailableException">No answer, or one this program does not understand.</exception>
     public static async Task<BoardState> ReadAllAsync(CommandPost post, CancellationToken cancel)
@@ -23,20 +35,20 @@ public static class BoardProbe
     }
 
     /// <summary>Opens a port for a moment and asks who is there.</summary>
-    /// <returns>Null when it cannot be opened or no board answers within three seconds.</returns>
-    public static Task<BoardIdentity?> TryIdentifyAsync(PortAddress address, ILinkOpener links, TimeProvider clock, CancellationToken cancel) => TryAskAsync(
+    /// <returns>Nothing when it cannot be opened, nothing is heard for five seconds, or fifteen seconds after the first word no answer is complete.</returns>
+    public static Task<PortAnswer<BoardIdentity>> TryIdentifyAsync(PortAddress address, ILinkOpener links, TimeProvider clock, CancellationToken cancel) => TryAskAsync(
         address, async (post, deadline) => ReadIdentity(await post.AskAsync(BoardCommand.Identify(), deadline).ConfigureAwait(false)), links, clock, cancel);
 
     /// <summary>The same, and what the board holds.</summary>
-    /// <returns>Null when it cannot be opened or no board answers within three seconds.</returns>
-    public static Task<BoardState?> TryReadAllAsync(PortAddress address, ILinkOpener links, TimeProvider clock, CancellationToken cancel) =>
+    /// <returns>As <see cref="TryIdentifyAsync"/>.</returns>
+    public static Task<PortAnswer<BoardState>> TryReadAllAsync(PortAddress address, ILinkOpener links, TimeProvider clock, CancellationToken cancel) =>
         TryAskAsync(address, ReadAllAsync, links, clock, cancel);
 
-    private static async Task<T?> TryAskAsync<T>(
+    private static async Task<PortAnswer<T>> TryAskAsync<T>(
         PortAddress address, Func<CommandPost, CancellationToken, Task<T>> ask, ILinkOpener links, TimeProvider clock, CancellationToken cancel)
         where T : class
     {
-        using var timeout = new CancellationTokenSource(TimeSpan.FromSeconds(3), clock);
+        using var timeout = new CancellationTokenSource(FirstWordPatience, clock);
         using var deadline = CancellationTokenSource.CreateLinkedTokenSource(cancel, timeout.Token);
         try
         {
@@ -44,20 +56,22 @@ public static class BoardProbe
             using var post = new CommandPost(clock);
             post.Open(link);
             Task<T> asking = ask(post, deadline.Token);
-            Task reading = Task.Run(() => DeliverAnswersAsync(link, post, deadline.Token), deadline.Token);
+            Task reading = Task.Run(() => DeliverAnswersAsync(link, post, () => timeout.CancelAfter(AnswersPatience), deadline.Token), deadline.Token);
             Task first = await Task.WhenAny(asking, reading).ConfigureAwait(false);
 
             // Neither may go on behind the back of a port that is closed.
             post.Close();
             await deadline.CancelAsync().ConfigureAwait(false);
             await Task.WhenAll(asking, reading).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
-            return first == asking ? await asking.ConfigureAwait(false) : null;
+            return first == asking ? new(await asking.ConfigureAwait(false), IsTaken: false) : new(null, IsTaken(reading.Exception?.InnerException));
         }
         catch (Exception e) when (e is IOException or OperationCanceledException or ObjectDisposedException)
         {
             cancel.ThrowIfCancellationRequested();
-            return null;
+            return new(null, IsTaken(e));
         }
+
+        static bool IsTaken(Exception? e) => e is LinkUnavailableException { IsTaken: true };
     }
 
     /// <summary>Understands the answer to a command that carries a calibration.</summary>
@@ -113,7 +127,7 @@ public static class BoardProbe
             : throw NotUnderstood(Verbs.Name);
     }
 
-    private static async Task DeliverAnswersAsync(ILink link, CommandPost post, CancellationToken cancel)
+    private static async Task DeliverAnswersAsync(ILink link, CommandPost post, Action heard, CancellationToken cancel)
     {
         var decoder = new BoardDecoder();
         var ignored = new List<BoardItem>();
@@ -126,7 +140,12 @@ public static class BoardProbe
                 return;
             }
 
-            decoder.Take(buffer.AsSpan(0, count), default, ignored, post.Deliver);
+            bool isFirst = decoder.GoodLines == 0;
+            if (decoder.Take(buffer.AsSpan(0, count), default, ignored, post.Deliver) > 0 && isFirst)
+            {
+                heard();
+            }
+
             ignored.Clear();
         }
     }

@@ -43,7 +43,7 @@ internal sealed class BoardSearch(PortAddress address, ILinkOpener links, TimePr
             foreach (string port in links.SerialPorts())
             {
                 PortAddress other = Address with { Target = port };
-                if (other != Address && await BoardProbe.TryIdentifyAsync(other, links, clock, cancel).ConfigureAwait(false) is { } found && found.BoardId == wanted.BoardId)
+                if (other != Address && await BoardProbe.TryIdentifyAsync(other, links, clock, cancel).ConfigureAwait(false) is { Found: { } found } && found.BoardId == wanted.BoardId)
                 {
                     Address = other;
                     return await links.OpenAsync(other, cancel).ConfigureAwait(false);

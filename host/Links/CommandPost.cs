@@ -91,7 +91,7 @@ public sealed class CommandPost(TimeProvider clock, Action? asking = null) : IDi
         {
             await link.WriteAsync(bytes, cancel).ConfigureAwait(false);
         }
-        catch (Exception e) when (e is IOException or ObjectDisposedException)
+        catch (Exception e) when (e is (IOException and not LinkUnavailableException) or ObjectDisposedException)
         {
             throw new LinkUnavailableException($"contact was lost while the board was asked to {verb}", e);
         }

@@ -16,7 +16,11 @@ public enum ControlLines
 }
 
 /// <summary>A port that cannot be opened, in one line for people.</summary>
-public sealed class LinkUnavailableException(string message, Exception? inner = null) : IOException(message, inner);
+public sealed class LinkUnavailableException(string message, Exception? inner = null) : IOException(message, inner)
+{
+    /// <summary>True when another program seems to have it.</summary>
+    public bool IsTaken { get; init; }
+}
 
 /// <summary>Opens connections; tests bring their own.</summary>
 public interface ILinkOpener

@@ -96,9 +96,13 @@ public sealed class SerialLink : ILink
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException or InvalidOperationException or PlatformNotSupportedException)
         {
             port.Dispose();
-            throw new LinkUnavailableException($"cannot open {path}: {Reason(e)}", e);
+            throw new LinkUnavailableException($"cannot open {path}: {Reason(e)}", e) { IsTaken = IsTaken(e) };
         }
     }
+
+    // Windows says "access denied" of a port that is open already (documentation of SerialPort.Open); the others EBUSY, 16 (errno.h of Linux and macOS).
+    private static bool IsTaken(Exception e) =>
+        e is UnauthorizedAccessException && (OperatingSystem.IsWindows() || e.InnerException?.HResult == 16);
 
     // On an unplugged device the library says "the port is closed", whoever closed it.
     private static bool IsBroken(Exception e, CancellationToken cancel) =>

@@ -44,11 +44,12 @@ public sealed class TcpLink : ILink
             client.Dispose();
             cancel.ThrowIfCancellationRequested();
             string reason = IsHangUp(e) ? Busy : e is SocketException socket ? socket.Message : $"no answer within {ConnectTimeout.TotalSeconds:0} s";
-            throw new LinkUnavailableException($"cannot connect to {address}: {reason}", e);
+            throw new LinkUnavailableException($"cannot connect to {address}: {reason}", e) { IsTaken = IsHangUp(e) };
         }
     }
 
     /// <inheritdoc/>
+    /// <exception cref="LinkUnavailableException">Another program has it.</exception>
     public async ValueTask<int> ReadAsync(Memory<byte> buffer, CancellationToken cancel)
     {
         int count;
@@ -58,7 +59,13 @@ public sealed class TcpLink : ILink
         }
         catch (IOException e) when (_first.Count == 0 && IsHangUp(e.InnerException))
         {
-            throw new IOException($"{Description}: {Busy}", e);
+            throw HungUp(e);
+        }
+
+        // A reset is told once, to whoever asks first: after a write that failed by it, reading finds a plain end.
+        if (count == 0 && _first.Count == 0 && !buffer.IsEmpty)
+        {
+            throw HungUp(null);
         }
 
         if (_first.Count < Taken.Length && count > 0)
@@ -67,11 +74,12 @@ public sealed class TcpLink : ILink
         }
 
         return _first.SequenceEqual(Taken)
-            ? throw new IOException($"another program has {Description}; end that one first, or look at its page or log instead")
+            ? throw new LinkUnavailableException($"another program has {Description}; end that one first, or look at its page or log instead") { IsTaken = true }
             : count;
     }
 
     /// <inheritdoc/>
+    /// <exception cref="LinkUnavailableException">Another program has it.</exception>
     public async ValueTask WriteAsync(ReadOnlyMemory<byte> bytes, CancellationToken cancel)
     {
         try
@@ -80,11 +88,14 @@ public sealed class TcpLink : ILink
         }
         catch (IOException e) when (_first.Count == 0 && IsHangUp(e.InnerException))
         {
-            throw new IOException($"{Description}: {Busy}", e);
+            throw HungUp(e);
         }
     }
 
-    private static bool IsHangUp(Exception? e) => e is SocketException { SocketErrorCode: SocketError.ConnectionReset or SocketError.Shutdown };
+    private LinkUnavailableException HungUp(IOException? e) => new($"{Description}: {Busy}", e) { IsTaken = true };
+
+    private static bool IsHangUp(Exception? e) =>
+        e is SocketException { SocketErrorCode: SocketError.ConnectionReset or SocketError.ConnectionAborted or SocketError.Shutdown };
 
     /// <inheritdoc/>
     public async ValueTask DisposeAsync()

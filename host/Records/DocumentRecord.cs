@@ -61,4 +61,8 @@ public sealed record DocumentRecord : StoredRecord
 /// <param name="Started">When it was first saved.</param>
 /// <param name="Updated">When it was last saved.</param>
 /// <param name="State">As its command put it.</param>
-public sealed record UnfinishedWork(string Key, DateTimeOffset Started, DateTimeOffset Updated, JsonObject State);
+public sealed record UnfinishedWork(string Key, DateTimeOffset Started, DateTimeOffset Updated, JsonObject State)
+{
+    /// <summary>What it is, in words and without its time.</summary>
+    public string What => UnfinishedWeighing.Of(this)?.What ?? Key;
+}

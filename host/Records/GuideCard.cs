@@ -6,7 +6,11 @@ namespace Fourpatch.Records;
 /// <param name="Port">As it would be typed.</param>
 /// <param name="Board">Who answers there; null: nobody.</param>
 /// <param name="Uncalibrated">Its cells without a calibration, 1 to 4.</param>
-public sealed record PortLook(string Port, string? Board, IReadOnlyList<int> Uncalibrated);
+public sealed record PortLook(string Port, string? Board, IReadOnlyList<int> Uncalibrated)
+{
+    /// <summary>Nobody answers because another program has the port.</summary>
+    public bool IsTaken { get; init; }
+}
 
 /// <summary>How a step of the way to the first weighing stands.</summary>
 public enum GuideState
@@ -96,6 +100,13 @@ public sealed record GuideCard
             return Step(GuideState.NotNeeded, "no board; loads read off any four scales can be typed", "fourpatch ports", "");
         }
 
+        string[] taken = [.. Ports.Where(one => one.IsTaken).Select(one => one.Port)];
+        if (taken.Length > 0)
+        {
+            return Step(GuideState.Later, $"another program has {string.Join(", ", taken)}", $"fourpatch guide{PortOptionOf(taken[0])}",
+                "end that program first, perhaps a watch, serve or log in another window, then ask again");
+        }
+
         if (_job.Facts.Rig is { } last)
         {
             return Step(GuideState.Later, $"nobody answers at {string.Join(", ", last.Ports)}, where board {string.Join(", ", last.Boards)} was last time", "fourpatch ports",
@@ -152,7 +163,9 @@ public sealed record GuideCard
     private JobStep JobStepOf(string key) => _job.Steps.First(step => step.Key == key);
 
     // What commands remember need not be typed.
-    private string PortOption => Answering is { } port && _job.Facts.Rig?.Ports.Contains(port.Port) != true ? $" --port {Quoted(port.Port)}" : "";
+    private string PortOption => Answering is { } port ? PortOptionOf(port.Port) : "";
+
+    private string PortOptionOf(string port) => _job.Facts.Rig?.Ports.Contains(port) != true ? $" --port {Quoted(port)}" : "";
 
     private string VehicleOption => VehicleFile is { } file && !_isVehicleRemembered ? $" --vehicle {Quoted(file)}" : "";
 

@@ -17,8 +17,14 @@ public sealed record UnfinishedWeighing(
 {
     private const string KeyBegin = "weighing ";
 
+    /// <summary>What it is, in words.</summary>
+    public string What => $"{KeyBegin}{Readings.Method} {Vehicle.Name}";
+
+    /// <summary>Loads taken, empty dollies and pads not counted.</summary>
+    public int Loads => Readings.Taken.Count(taken => taken.As != TakenAs.Empty);
+
     /// <summary>What it is called among unfinished work.</summary>
-    public string Key => $"{KeyBegin}{Readings.Method} {Vehicle.Name} {Begun.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss.fff", CultureInfo.InvariantCulture)}";
+    public string Key => $"{What} {Begun.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss.fff", CultureInfo.InvariantCulture)}";
 
     /// <summary>Everything needed to go on.</summary>
     public JsonObject ToState() => RecordJson.Inputs(new UnfinishedDocument

@@ -37,7 +37,7 @@ public static class JobAnswer
         .Put("stopped_at", card.StoppedAt?.Key)
         .Put("unfinished", card.Facts.Unfinished.Select(work => new JsonObject
         {
-            ["work"] = work.Key,
+            ["work"] = work.What,
             ["started_utc"] = WeighingAnswer.Utc(work.Started),
             ["updated_utc"] = WeighingAnswer.Utc(work.Updated),
         }))

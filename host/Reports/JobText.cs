@@ -29,7 +29,7 @@ public static class JobText
 
         foreach (UnfinishedWork work in card.Facts.Unfinished)
         {
-            Wrapped($"- not finished: {work.Key}, begun {localTime(work.Started)}, last touched {localTime(work.Updated)}. Has the car been moved or lifted since? Then begin it anew.");
+            Wrapped($"- not finished: {work.What}, begun {localTime(work.Started)}, last touched {localTime(work.Updated)}. Has the car been moved or lifted since? Then begin it anew.");
         }
 
         WriteStages(output, card, width);

@@ -13,7 +13,7 @@ public sealed class TcpServer : BoardServer
     private static readonly byte[] Busy = "another program is connected to this board\r\n"u8.ToArray();
 
     // Long enough for the words to arrive: closed at once, what the comer has already sent would turn them into a reset.
-    private static readonly TimeSpan Farewell = TimeSpan.FromSeconds(2);
+    private static readonly TimeSpan Farewell = TimeSpan.FromSeconds(10);
 
     private readonly Socket _listener;
     private readonly List<(Socket Comer, long Since)> _refused = [];

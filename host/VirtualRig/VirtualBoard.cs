@@ -10,9 +10,6 @@ namespace Fourpatch.VirtualRig;
 /// </summary>
 public sealed class VirtualBoard
 {
-    /// <summary>Version the virtual firmware states.</summary>
-    public const string FirmwareVersion = "virtual-1";
-
     // The firmware's loop comes round about this often.
     private const double LoopUs = 1000;
 
@@ -45,9 +42,10 @@ public sealed class VirtualBoard
     private double _bootedUs;
     private bool _isListened;
 
-    internal VirtualBoard(string id, Lock gate, Amplifier?[] amplifiers, Func<int, double, double> signal, Func<int, double, double> afterFilter, FlashMemory flash, ulong seed)
+    internal VirtualBoard(string id, Lock gate, Amplifier?[] amplifiers, Func<int, double, double> signal, Func<int, double, double> afterFilter, FlashMemory flash, string firmwareVersion, ulong seed)
     {
         Id = id;
+        FirmwareVersion = firmwareVersion;
         _gate = gate;
         _flash = flash;
         _flash.Blocks = microseconds => _nowUs += microseconds;
@@ -61,6 +59,9 @@ public sealed class VirtualBoard
 
     /// <summary>Name of the board in its scenario (and, at first, in its flash).</summary>
     public string Id { get; }
+
+    /// <summary>Version the virtual firmware states, see <see cref="VirtualFirmware"/>.</summary>
+    public string FirmwareVersion { get; }
 
     /// <summary>False after <see cref="PowerOff"/>.</summary>
     public bool IsPowered { get; private set; } = true;

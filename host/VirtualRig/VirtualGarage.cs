@@ -141,7 +141,7 @@ public sealed partial class VirtualGarage
         return new(board.Id, _gate, amplifiers,
             (cell, us) => cell < count ? _bridges[first + cell].Counts(CellKgAt(first + cell, us), us * 1e-6, TemperatureRiseK) : 0,
             (cell, us) => disturbances[cell]?.CountsAt(us * 1e-6) ?? 0,
-            StoredCalibration.Flash(board, calibratedOn), seed);
+            StoredCalibration.Flash(board, calibratedOn), VirtualFirmware.VersionOf(Scenario.Build), seed);
     }
 
     /// <summary>True load on a cell at a moment, the car's sway included.</summary>

@@ -8,6 +8,7 @@ namespace Fourpatch.Commands.Boards;
 /// <summary><c>ports</c>: which serial ports are there, and which of them answer as a rig.</summary>
 internal sealed class PortsCommand
 {
+    private const string Taken = "another program has it";
     private readonly Option<bool> _json = Opts.Json();
     private readonly CommandContext _context;
 
@@ -24,7 +25,7 @@ internal sealed class PortsCommand
     private async Task<int> RunAsync(ParseResult parsed, CancellationToken cancel)
     {
         IReadOnlyList<string> names = _context.Links.SerialPorts();
-        BoardIdentity?[] found = await Task.WhenAll(names.Select(name =>
+        PortAnswer<BoardIdentity>[] found = await Task.WhenAll(names.Select(name =>
             BoardProbe.TryIdentifyAsync(new PortAddress(PortKind.Serial, name), _context.Links, _context.Clock, cancel))).ConfigureAwait(false);
         if (parsed.GetValue(_json))
         {
@@ -32,11 +33,11 @@ internal sealed class PortsCommand
             return ExitCodes.Good;
         }
 
-        foreach ((string name, BoardIdentity? board) in names.Zip(found))
+        foreach ((string name, PortAnswer<BoardIdentity> answer) in names.Zip(found))
         {
-            _context.Terminal.Out.WriteLine(board is null
-                ? $"{name}  no rig answers"
-                : $"{name}  board {board.BoardId}, firmware {board.FirmwareVersion}");
+            _context.Terminal.Out.WriteLine(answer.Found is { } board ? $"{name}  board {board.BoardId}, firmware {board.FirmwareVersion}"
+                : answer.IsTaken ? $"{name}  {Taken}"
+                : $"{name}  no rig answers");
         }
 
         if (names.Count == 0)
@@ -44,7 +45,7 @@ internal sealed class PortsCommand
             _context.Terminal.Say("No serial port is there. Is the USB adapter plugged in, and its driver installed?");
             _context.Terminal.Say($"It would be called something like {PortNames.Example}; {PortNames.WhereToLook}.");
         }
-        else if (found.All(board => board is null))
+        else if (found.All(answer => answer.Found is null))
         {
             _context.Terminal.Say("No rig answers. The board's own USB socket is its programming port; weights come through the USB-serial adapter. Or another program has the port.");
         }
@@ -53,11 +54,11 @@ internal sealed class PortsCommand
         return ExitCodes.Good;
     }
 
-    private static JsonObject PortObject(string name, BoardIdentity? board) => new()
+    private static JsonObject PortObject(string name, PortAnswer<BoardIdentity> answer) => new()
     {
         ["port"] = name,
-        ["is_rig"] = board is not null,
-        ["board"] = board is null ? null : new JsonObject { ["id"] = board.BoardId, ["firmware_version"] = board.FirmwareVersion },
-        ["note"] = null,
+        ["is_rig"] = answer.Found is not null,
+        ["board"] = answer.Found is not { } board ? null : new JsonObject { ["id"] = board.BoardId, ["firmware_version"] = board.FirmwareVersion },
+        ["note"] = answer.IsTaken ? Taken : null,
     };
 }

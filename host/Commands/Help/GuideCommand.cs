@@ -81,8 +81,8 @@ internal sealed class GuideCommand
 
     private async Task<PortLook> AskAsync(string name, PortAddress address, CancellationToken cancel)
     {
-        BoardState? board = await BoardProbe.TryReadAllAsync(address, _context.Links, _context.Clock, cancel).ConfigureAwait(false);
-        int[] uncalibrated = [.. (board?.Calibrations ?? []).Select((held, at) => (held, Cell: at + 1)).Where(cell => !cell.held.IsCalibrated).Select(cell => cell.Cell)];
-        return new PortLook(name, board?.Identity?.BoardId, uncalibrated);
+        PortAnswer<BoardState> answer = await BoardProbe.TryReadAllAsync(address, _context.Links, _context.Clock, cancel).ConfigureAwait(false);
+        int[] uncalibrated = [.. (answer.Found?.Calibrations ?? []).Select((held, at) => (held, Cell: at + 1)).Where(cell => !cell.held.IsCalibrated).Select(cell => cell.Cell)];
+        return new PortLook(name, answer.Found?.Identity?.BoardId, uncalibrated) { IsTaken = answer.IsTaken };
     }
 }

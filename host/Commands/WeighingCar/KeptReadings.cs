@@ -1,4 +1,3 @@
-using System.Text.Json.Nodes;
 using Fourpatch.Files;
 using Fourpatch.Records;
 using Fourpatch.Vehicles;
@@ -24,13 +23,13 @@ internal sealed class KeptReadings(Dialogue dialogue, RecordStore? store, TimePr
     public IReadOnlyList<TakenReading> Taken => Weighing.Readings.Taken;
 
     /// <summary>Loads taken, empty dollies and pads not counted.</summary>
-    public int Loads => Taken.Count(taken => taken.As != TakenAs.Empty);
+    public int Loads => Weighing.Loads;
 
     /// <summary>Weighings that can be gone on with, the newest first.</summary>
     public static IReadOnlyList<UnfinishedWeighing> Unfinished(RecordStore? store, string method, Vehicle vehicle) => store is null ? [] :
     [
         .. store.Unfinished().OrRefuse().Select(UnfinishedWeighing.Of).OfType<UnfinishedWeighing>()
-            .Where(one => one.Readings.Method == method && one.Vehicle.Name == vehicle.Name).OrderByDescending(one => one.Begun),
+            .Where(one => one.Readings.Method == method && one.Vehicle.Name == vehicle.Name && one.Loads > 0).OrderByDescending(one => one.Begun),
     ];
 
     /// <summary>How often a corner was read.</summary>
@@ -81,14 +80,22 @@ internal sealed class KeptReadings(Dialogue dialogue, RecordStore? store, TimePr
 
     private void Put(IReadOnlyList<TakenReading> taken) => Put(Weighing with { Readings = Weighing.Readings with { Taken = taken } });
 
+    // Without a load there is nothing to go on with: it is not, or no more, unfinished work.
     private void Put(UnfinishedWeighing now)
     {
-        JsonObject state = now.ToState();
-        while (store is not null && !store.SaveUnfinished(now.Key, state, clock.GetUtcNow()).TryGet(out _, out InputError? error))
+        while (store is not null && Keep(store, now) is { } error)
         {
             dialogue.Ask($"That could not be kept on the disk: {error.OneLine}. Make room, then press Enter to try again.");
         }
 
         Weighing = now;
+    }
+
+    private InputError? Keep(RecordStore kept, UnfinishedWeighing now)
+    {
+        InputError? error;
+        return now.Loads == 0
+            ? kept.DropUnfinished(now.Key).TryGet(out _, out error) ? null : error
+            : kept.SaveUnfinished(now.Key, now.ToState(), clock.GetUtcNow()).TryGet(out _, out error) ? null : error;
     }
 }

@@ -67,9 +67,10 @@ internal sealed class RaisedWeigh(CommandContext context, ParseResult parsed, Ra
             : chosen.ReadLayout(vehicle, found => found.Stations.Count == 2, "the layout is not that of two pads", "two stations", "name the pads' with --layout, or type --port alone when cells 1 and 2 of the board carry the two pads");
         using PendingRecord early = saving.Prepare(parsed, context);
         await using RigSession rig = await RigSession.ConnectAsync(ports, layout, context.Links, context.Clock, cancel).ConfigureAwait(false);
-        chosen.Connected(rig);
+        layout ??= LayoutOf(rig, method);
+        chosen.Connected(rig, layout);
         using RecordStore? store = context.DataFolder is null ? null : RecordOptions.Open(context);
-        var kept = new KeptReadings(_dialogue, store, context.Clock, Begin(store, vehicle, method, layout ?? LayoutOf(rig, method), rig, method == WeighMethod.ByAxle ? Words.Of(pairs) : ""));
+        var kept = new KeptReadings(_dialogue, store, context.Clock, Begin(store, vehicle, method, layout, rig, method == WeighMethod.ByAxle ? Words.Of(pairs) : ""));
         try
         {
             var figures = new Figures(report.Unit);
@@ -133,7 +134,7 @@ internal sealed class RaisedWeigh(CommandContext context, ParseResult parsed, Ra
     {
         string[] boards = [.. rig.Boards.Select(board => board.BoardId)];
         var fresh = new UnfinishedWeighing(context.Clock.GetUtcNow(), vehicle, new RaisedBasis(Words.Of(method), [], null, layout, new CellAssumptions(), boards), way, []);
-        if (KeptReadings.Unfinished(store, Words.Of(method), vehicle) is not [var left, ..] || left.Readings.Taken.All(taken => taken.As == TakenAs.Empty))
+        if (KeptReadings.Unfinished(store, Words.Of(method), vehicle) is not [var left, ..])
         {
             return fresh;
         }

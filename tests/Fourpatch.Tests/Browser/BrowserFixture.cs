@@ -31,7 +31,7 @@ public sealed class BrowserFixture : IAsyncLifetime
         await page.SetViewportAsync(new ViewPortOptions { Width = width, Height = height });
         await page.EmulateMediaFeaturesAsync([new MediaFeatureValue { MediaFeature = MediaFeature.PrefersColorScheme, Value = dark ? "dark" : "light" }]);
         var opened = new BrowserPage(page, context, address);
-        await page.GoToAsync(address.AbsoluteUri, new NavigationOptions { WaitUntil = [WaitUntilNavigation.Load], Timeout = 20_000 });
+        await page.GoToAsync(address.AbsoluteUri, new NavigationOptions { WaitUntil = [WaitUntilNavigation.Load], Timeout = 60_000 });
         return opened;
     }
 

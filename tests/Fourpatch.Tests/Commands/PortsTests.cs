@@ -19,7 +19,7 @@ public class PortsTests
         Assert.Equal(["B9", "B1"], ports.Skip(1).Select(port => (string?)port!["board"]!["id"]));
 
         outcome = await bench.RunAsync("ports");
-        Assert.Contains($"{board.Server.PortName}  board B1, firmware virtual-1", outcome.Out, StringComparison.Ordinal);
+        Assert.Contains($"{board.Server.PortName}  board B1, firmware sim-pads", outcome.Out, StringComparison.Ordinal);
         Assert.Contains("/dev/no-such-port  no rig answers", outcome.Out, StringComparison.Ordinal);
     }
 

@@ -83,8 +83,8 @@ public class RecordsCommandTests
         using var bench = new Bench { Data = "d" };
         string folder = Path.Combine(bench.Folder, "d");
         Directory.CreateDirectory(folder);
-        bool canBeKeptOut = !OperatingSystem.IsWindows() && !Environment.IsPrivilegedProcess;
-        if (canBeKeptOut)
+        bool canBeKeptOut = !Environment.IsPrivilegedProcess;
+        if (canBeKeptOut && !OperatingSystem.IsWindows())
         {
             File.SetUnixFileMode(folder, UnixFileMode.None);
         }
@@ -95,7 +95,7 @@ public class RecordsCommandTests
         }
 
         Outcome list = await bench.RunAsync("records", "list");
-        if (canBeKeptOut)
+        if (canBeKeptOut && !OperatingSystem.IsWindows())
         {
             File.SetUnixFileMode(folder, UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute);
         }

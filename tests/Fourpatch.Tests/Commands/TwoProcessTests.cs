@@ -115,7 +115,7 @@ public class TwoProcessTests
         using var client = new TcpClient("127.0.0.1", int.Parse(simulate.Port.Split(':')[2], System.Globalization.CultureInfo.InvariantCulture));
         var heard = new List<byte>();
         byte[] buffer = new byte[4096];
-        using var patience = new CancellationTokenSource(TimeSpan.FromSeconds(30));
+        using var patience = new CancellationTokenSource(TimeSpan.FromSeconds(60));
         while (Encoding.Latin1.GetString([.. heard]).Count(letter => letter == '*') < 9)
         {
             int count = await client.GetStream().ReadAsync(buffer, patience.Token);

@@ -90,7 +90,7 @@ public class WatchTerminalTests
         int before = person.Raw.Length;
         using Process resize = Process.Start("stty", ["-F", File.ReadAllText(Path.Combine(folder.Path, "tty.txt")).Trim(), "cols", "60", "rows", "20"]);
         await person.SeesAsync("q quit");
-        using var patience = new CancellationTokenSource(TimeSpan.FromSeconds(30));
+        using var patience = new CancellationTokenSource(TimeSpan.FromSeconds(60));
         while (!person.Raw[before..].Contains("\u001b[2J", StringComparison.Ordinal))
         {
             await Task.Delay(20, patience.Token);

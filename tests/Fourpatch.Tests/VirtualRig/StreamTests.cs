@@ -57,7 +57,7 @@ public class StreamTests
         await laptop.ListenAsync(1);
         Assert.Contains(laptop.Ear.PlainLines, line => line.StartsWith("boot loader", StringComparison.Ordinal));
         Assert.Equal(0, laptop.Ear.Damaged);
-        Assert.StartsWith("A,1,ok,identify,fourpatch,1,virtual-1,B1,00000001,power-or-external,00000001,", await laptop.AskAsync("identify"));
+        Assert.StartsWith("A,1,ok,identify,fourpatch,1,sim-pads,B1,00000001,power-or-external,00000001,", await laptop.AskAsync("identify"));
         Assert.StartsWith("A,2,ok,calibration,1,0,116415322,500000,20260502,200,100,160,500000,virtual masses", await laptop.AskAsync("calibration,1"));
         Assert.Contains(laptop.Ear.Loads, line => line.StartsWith("L,kg,1=40", StringComparison.Ordinal));
     }

@@ -145,7 +145,7 @@ public partial class LivePageTests(BrowserFixture browser)
         using var person = new LiftBench(garage);
         person.Answers.Add(("How far does the dolly lift", "50"));
         person.Answers.Add(("Keep it under which name", "evening"));
-        await using ServedPage served = await ServedPage.StartAsync(clock, new GarageLinks(garage, clock), "", 0, LiftBench.Car);
+        await using ServedPage served = await ServedPage.StartAsync(clock, new GarageLinks(garage, clock), "", 0, LiftBench.Car, Dollies.Trolley);
         await using BrowserPage page = await browser.OpenAsync(served.Address, 360, 740);
         await UntilAsync(page, "document.querySelector('[data-guide=one-by-one]')");
         await OpenAllAsync(page);
@@ -269,7 +269,7 @@ public partial class LivePageTests(BrowserFixture browser)
     {
         try
         {
-            await page.Page.WaitForExpressionAsync(condition, new WaitForFunctionOptions { Timeout = 40_000 });
+            await page.Page.WaitForExpressionAsync(condition, new WaitForFunctionOptions { Timeout = 60_000 });
         }
         catch (PuppeteerException)
         {

@@ -172,7 +172,7 @@ public class SecurityTests
             answer.Dispose();
         }
 
-        using var patience = new CancellationTokenSource(TimeSpan.FromSeconds(30));
+        using var patience = new CancellationTokenSource(TimeSpan.FromSeconds(60));
         while (true)
         {
             using HttpResponseMessage again = await page.Client.GetAsync("/live", HttpCompletionOption.ResponseHeadersRead);
@@ -242,7 +242,7 @@ public class SecurityTests
         await using NetworkStream stream = client.GetStream();
         await stream.WriteAsync(Encoding.Latin1.GetBytes(request));
         using var reader = new StreamReader(stream, Encoding.Latin1);
-        string? line = await reader.ReadLineAsync().WaitAsync(TimeSpan.FromSeconds(30));
+        string? line = await reader.ReadLineAsync().WaitAsync(TimeSpan.FromSeconds(60));
         return line?.Split(' ') is [_, var status, ..] ? int.Parse(status, System.Globalization.CultureInfo.InvariantCulture) : 0;
     }
 }

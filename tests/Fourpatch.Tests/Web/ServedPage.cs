@@ -63,7 +63,7 @@ internal sealed partial class ServedPage : IAsyncDisposable
 
     public HttpClient NewClient()
     {
-        var client = new HttpClient(new SocketsHttpHandler { AllowAutoRedirect = false }) { BaseAddress = Address, Timeout = TimeSpan.FromSeconds(30) };
+        var client = new HttpClient(new SocketsHttpHandler { AllowAutoRedirect = false }) { BaseAddress = Address, Timeout = TimeSpan.FromSeconds(60) };
         client.DefaultRequestHeaders.Add("Origin", Address.OriginalString.TrimEnd('/'));
         return client;
     }

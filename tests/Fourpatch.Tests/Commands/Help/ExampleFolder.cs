@@ -59,10 +59,10 @@ public sealed class ExampleFolder : IAsyncLifetime, IDisposable
 
     public void Dispose() => _template.Dispose();
 
-    /// <summary>A copy with nobody at the keyboard. The car stands on the pads unless they are to be empty, or a part lies on the front two.</summary>
-    internal Bench Open(bool isEmpty, double partKg = 0, TimeProvider? clock = null)
+    /// <summary>A copy with nobody at the keyboard. The car stands on the pads unless they are to be empty, or a part lies on the front two; one dolly stands free.</summary>
+    internal Bench Open(bool isEmpty, double partKg = 0, TimeProvider? clock = null, RigBuild build = RigBuild.Pads)
     {
-        var links = new ExampleLinks(isEmpty, partKg);
+        var links = new ExampleLinks(isEmpty, partKg, build);
         var bench = new Bench(links, clock) { Data = "data" };
         links.Files = new WorkFolder(bench.Folder);
         Copy(_template.Path, bench.Folder);
@@ -113,10 +113,10 @@ public sealed class ExampleFolder : IAsyncLifetime, IDisposable
     {
         private readonly GarageLinks _garage;
 
-        public ExampleLinks(bool isEmpty, double partKg = 0)
+        public ExampleLinks(bool isEmpty, double partKg = 0, RigBuild build = RigBuild.Pads)
         {
             (Scenario scenario, Fourpatch.Vehicles.Vehicle vehicle) = InsideLinks.BuiltIn();
-            var garage = new VirtualGarage(scenario, vehicle, 1);
+            var garage = new VirtualGarage(scenario with { Build = build }, vehicle, 1);
             if (isEmpty)
             {
                 garage.TakeCarOff();

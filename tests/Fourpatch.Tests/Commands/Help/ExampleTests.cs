@@ -27,7 +27,8 @@ public partial class ExampleTests(ExampleFolder folder) : IClassFixture<ExampleF
     {
         string[] args = Words(line);
         string command = CommandOf(args);
-        using Bench bench = folder.Open(WantsEmptyPads.Contains(command), command == "part weigh" ? 3 : 0, ClockOf(command, args));
+        RigBuild build = args.Contains("one-by-one") ? RigBuild.OneDolly : RigBuild.Pads;
+        using Bench bench = folder.Open(WantsEmptyPads.Contains(command), command == "part weigh" ? 3 : 0, ClockOf(command, args), build);
         ForgetWhatIsWrittenAnew(bench, args);
         Running running = bench.Start(WithFreePorts(command, args));
         if (GoesOn.Contains(command) && !args.Contains("--seconds"))

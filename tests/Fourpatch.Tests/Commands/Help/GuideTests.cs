@@ -7,7 +7,7 @@ namespace Fourpatch.Tests.Commands.Help;
 /// <summary><c>guide</c>: one next command from wherever somebody stands, and nothing changed by it.</summary>
 public class GuideTests
 {
-    // The deadline of a look at a port is three seconds of this clock: a busy machine must not make a board look absent.
+    // The first word at a port is waited for five seconds of this clock: a busy machine must not make a board look absent.
     internal static readonly TimeProvider Patient = new FastClock(TimeProvider.System, 0.05);
 
     private const string Four = "FL=70,FR=65,RL=60,RR=61";

@@ -186,7 +186,7 @@ public class HelpCommandTests
             echo "asked ${asked}"; echo "offered ${COMPREPLY[*]}"
             """).Replace("2>/dev/null", "", StringComparison.Ordinal);
         using var bash = Process.Start(new ProcessStartInfo("/bin/bash", ["--norc", "-c", script]) { RedirectStandardOutput = true })!;
-        string said = await bash.StandardOutput.ReadToEndAsync().WaitAsync(TimeSpan.FromSeconds(30));
+        string said = await bash.StandardOutput.ReadToEndAsync().WaitAsync(TimeSpan.FromSeconds(60));
         Assert.Contains("asked [suggest:2]|we", said, StringComparison.Ordinal);
         Assert.Contains("offered weigh", said, StringComparison.Ordinal);
         Assert.DoesNotContain("cal", said.Split("offered")[1], StringComparison.Ordinal);

@@ -155,8 +155,47 @@ public partial class OneByOneDialogueTests
             Outcome outcome = await bench.RunAsync("weigh", "--method", "one-by-one");
             Assert.Equal(1, outcome.ExitCode);
             Assert.Contains("Lower the car first", outcome.OneLine, StringComparison.Ordinal);
-            Assert.Equal(Acknowledged(outcome), bench.Unfinished().Sum(one => one.Readings.Taken.Count(taken => taken.As != TakenAs.Empty)));
+            Assert.Equal(Acknowledged(outcome), bench.Unfinished().Sum(one => one.Loads));
+
+            // Where nothing was taken, nothing is left to be finished.
+            Assert.DoesNotContain(bench.Unfinished(), one => one.Loads == 0);
         }
+    }
+
+    [Theory]
+    [InlineData("Which? Enter")]
+    [InlineData("Next: FL")]
+    [InlineData("Raise FL")]
+    public async Task Left_before_anything_was_taken_it_leaves_nothing_unfinished(string at)
+    {
+        using var bench = new LiftBench(LiftBench.OneDolly());
+        bench.Answers.AddRange([("How far does the dolly lift", "50"), (at, "quit")]);
+        Outcome left = await bench.RunAsync("weigh", "--method", "one-by-one");
+        Assert.Equal(1, left.ExitCode);
+        Assert.Contains("Nothing was taken yet", left.OneLine, StringComparison.Ordinal);
+        Assert.Empty((await bench.Bench.RunAsync("job", "--vehicle", "car.toml", "--json")).Answer["unfinished"]!.AsArray());
+    }
+
+    [Fact]
+    public async Task The_last_reading_taken_back_leaves_nothing_unfinished()
+    {
+        using var bench = new LiftBench(LiftBench.OneDolly());
+        bench.Answers.AddRange([("How far does the dolly lift", "50"), ("Next: FR", "undo"), ("Next: FL", ""), ("Next: FL", "quit")]);
+        Outcome left = await bench.RunAsync("weigh", "--method", "one-by-one");
+        Assert.Equal(1, left.ExitCode);
+        Assert.Contains("taken back: FL", left.OneLine, StringComparison.Ordinal);
+        Assert.Empty((await bench.Bench.RunAsync("job", "--vehicle", "car.toml", "--json")).Answer["unfinished"]!.AsArray());
+    }
+
+    [Fact]
+    public async Task The_job_names_a_weighing_left_before_its_end_with_local_times_only()
+    {
+        using var bench = new LiftBench(LiftBench.OneDolly());
+        bench.Answers.AddRange([("How far does the dolly lift", "50"), ("Next: FR", "quit")]);
+        await bench.RunAsync("weigh", "--method", "one-by-one");
+        Outcome job = await bench.Bench.RunAsync("job", "--vehicle", "car.toml");
+        Assert.Matches(@"- not finished: weighing one-by-one Wren, begun \d{4}-\d\d-\d\d \d\d:\d\d, last touched \d{4}-\d\d-\d\d \d\d:\d\d\. ", job.OneLine);
+        Assert.DoesNotMatch(@"\dT\d\d:", job.OneLine);
     }
 
     [Fact]

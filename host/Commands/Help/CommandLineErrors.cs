@@ -1,9 +1,8 @@
 using System.CommandLine;
 using System.CommandLine.Parsing;
-using Fourpatch.Commands.Help;
 using Fourpatch.Files;
 
-namespace Fourpatch.Commands;
+namespace Fourpatch.Commands.Help;
 
 /// <summary>Turns what the command-line library complains of into our one line.</summary>
 internal static class CommandLineErrors

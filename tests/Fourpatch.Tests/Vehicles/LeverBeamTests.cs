@@ -24,7 +24,7 @@ public class LeverBeamTests
         Random random = new(4711);
         for (var i = 0; i < 500; i++)
         {
-            var beam = Beam(SpanM * (0.05 + 0.9 * random.NextDouble())) with { BeamKg = Measured.Exact(20 * random.NextDouble()), BeamCentreToBlockM = Measured.Exact(SpanM * random.NextDouble()) };
+            var beam = Beam(SpanM * (0.05 + 0.9 * random.NextDouble())) with { BeamKg = Measured.Exact(20 * random.NextDouble()), BeamCentreToBlockM = Measured.Exact(SpanM * random.NextDouble()), SideForceN = Measured.Exact(200 * (random.NextDouble() - 0.5)) };
             var wheel = Measured.Exact(50 + 500 * random.NextDouble());
             var reading = beam.ReadingKg(wheel);
             Assert.Equal(wheel.Value, beam.WheelKg(reading).Value, 1e-9);

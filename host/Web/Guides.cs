@@ -71,7 +71,7 @@ internal static class Guides
         if (target.Length > 0)
         {
             // In one piece with its option: what was typed at a page must never become an option of its own.
-            if (!Typed.PercentAsFraction(target).TryGet(out _, out InputError? error))
+            if (!Typed.Share(target).TryGet(out _, out InputError? error))
             {
                 return error;
             }

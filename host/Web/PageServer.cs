@@ -84,8 +84,7 @@ internal sealed class PageServer : IAsyncDisposable
         {
             await guides.DisposeAsync().ConfigureAwait(false);
             await app.DisposeAsync().ConfigureAwait(false);
-            throw new RefusalException(new InputError(
-                ErrorCode.OutOfRange, FormattableString.Invariant($"port {port} cannot be had: {e.Message.TrimEnd('.')}"), "a free port", "choose another, or 0 for any") { Field = ServeCommand.PagePort });
+            throw new RefusalException(TcpPortTrouble.Of(port, e, ServeCommand.PagePort));
         }
 
         string bound = app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.First();

@@ -33,6 +33,10 @@ public class LeverBeamTests
     }
 
     [Fact]
+    public void A_wheel_that_stands_farther_from_the_block_than_taped_weighs_less_than_the_tape_says() =>
+        Assert.Equal(50 * 0.6 / 0.21, (Beam(0.2) with { PlacementM = Measured.Exact(0.01) }).WheelKg(Measured.Exact(50)).Value, 1e-9);
+
+    [Fact]
     public void A_150_kg_scale_under_a_365_kg_corner_needs_two_point_four_four_to_one_and_four_point_nine_with_a_factor_of_two()
     {
         Assert.Equal(365.0 / 150, LeverBeam.LeastFactor(365, 150)!.Value, 1e-12);

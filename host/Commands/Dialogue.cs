@@ -42,6 +42,13 @@ internal sealed class Dialogue(ITerminal terminal)
         return answer;
     }
 
+    /// <summary>As <see cref="AskWord"/>, for a step that explains itself: it is done, then Enter says so.</summary>
+    /// <param name="question">What is to be done before Enter is pressed.</param>
+    /// <param name="words">What else may be answered.</param>
+    /// <returns>Empty for Enter, else the word as it stands here.</returns>
+    public string AskEnter(string question, params string[] words) => AskWord(
+        question, "Do what the question says, then press Enter: only then does it go on, with how everything stands at that moment. quit leaves.", words);
+
     /// <summary>Asks for a bare Enter, or one of a few words, until one comes: a slip of the keys is no answer.</summary>
     /// <param name="question">What is asked.</param>
     /// <param name="help">Said for a question mark.</param>

@@ -63,7 +63,7 @@ internal static class Guides
 
         if (corners.Length == 0)
         {
-            return new InputError(ErrorCode.Missing, "not every wheel is known and still", "", "let the car come to rest, then start again");
+            return new InputError(ErrorCode.Missing, "not every wheel is known and still", "", "let held figures go and the car come to rest, then start again");
         }
 
         double largestKg = view.Result.Loads.Max(load => load.LoadKg!.StandardUncertainty);

@@ -167,7 +167,7 @@ internal sealed partial class WebTerminal(Action changed) : ITerminal, IDisposab
     {
         bool Has(string words) => text.Contains(words, StringComparison.OrdinalIgnoreCase);
         string kind = Has("(yes/no)") || Has("[yes]") || Has("[no]") ? "yes-no"
-            : Has("press Enter") && !Has("or Enter") ? "enter"
+            : Has("press Enter") && !Has("or Enter") && !Has("or type") ? "enter"
             : "text";
         string enter = kind == "enter" ? "Done, go on"
             : MeaningOfEnter().Match(text) is { Success: true } meaning ? meaning.Groups[1].Value.Trim()

@@ -61,7 +61,7 @@ public sealed record CgHeightResult
     /// <param name="said">What was already to be said.</param>
     public static CgHeightResult Of(Vehicle vehicle, bool isFrontLifted, IReadOnlyList<LiftStep> steps, LiftDoubt doubt, IEnumerable<Reason> said)
     {
-        List<Reason> reasons = [.. said];
+        List<Reason> reasons = [];
         (double frontM, double rearM) = (vehicle.WheelRadiusFrontM!.Value, vehicle.WheelRadiusRearM!.Value);
         (double stayM, double goM) = isFrontLifted ? (rearM, frontM) : (frontM, rearM);
         var lift = new LiftGeometry(vehicle.WheelbaseM, stayM, goM);
@@ -70,7 +70,7 @@ public sealed record CgHeightResult
         if (residuals is null || lift.AngleRad(highest) is not { } angle)
         {
             reasons.Add(new(ReasonCode.TooCloseTogether, null, "the rises do not tell a height: read it level, and lifted by a good part of what is allowed"));
-            return new() { Vehicle = vehicle, IsFrontLifted = isFrontLifted, HeightM = null, Steps = steps, Reasons = reasons };
+            return new() { Vehicle = vehicle, IsFrontLifted = isFrontLifted, HeightM = null, Steps = steps, Reasons = InOrder(reasons, said) };
         }
 
         double gapKg = GapKg(steps);
@@ -97,9 +97,16 @@ public sealed record CgHeightResult
             Steps = steps,
             ResidualsKg = n > 2 ? residuals : null,
             AngleRad = angle,
-            Reasons = reasons,
+            Reasons = InOrder(reasons, said),
         };
     }
+
+    /// <summary>What stands against the height before what is only to be known.</summary>
+    private static IReadOnlyList<Reason> InOrder(IEnumerable<Reason> found, IEnumerable<Reason> said) =>
+    [
+        .. found.OrderBy(reason => reason.Code is ReasonCode.TooCloseTogether or ReasonCode.Inconsistent or ReasonCode.LiftOutOfRange or ReasonCode.NotStraight ? 0 : 1),
+        .. said,
+    ];
 
     private static Measured Radius(double metres, double? uM, string which) =>
         Measured.From(metres, new Cause($"loaded radius of {which}", $"loaded wheel radius at {which}", remedy: "measure the hub's height again"), uM ?? UsualRadiusUM);

@@ -45,7 +45,7 @@ internal sealed class BringupCommand
 
     private async Task<RigSession> ConnectAsync(Dialogue dialogue, IReadOnlyList<PortAddress> ports, CancellationToken cancel)
     {
-        dialogue.Ask("Now the power: plug the amplifiers in, then the USB cable of the rig, then press Enter.");
+        dialogue.AskEnter("Now the power: plug the amplifiers in, then the USB cable of the rig, then press Enter.");
         while (true)
         {
             try
@@ -58,7 +58,7 @@ internal sealed class BringupCommand
             {
                 dialogue.Say(nobody.Message + ".");
                 dialogue.Say("The board's own USB socket is the programming port and shows no weights: the rig answers on the other one. 'fourpatch ports' lists what is there.");
-                dialogue.Ask("Change the plug or check the power, then press Enter to try again; quit and start anew for another --port.");
+                dialogue.AskEnter("Change the plug or check the power, then press Enter to try again; quit and start anew for another --port.");
             }
         }
     }

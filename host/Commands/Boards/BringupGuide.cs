@@ -67,7 +67,7 @@ internal sealed class BringupGuide(Dialogue dialogue, RigSession rig, ITerminal 
             return ("left out: it does not answer to a hand", false);
         }
 
-        dialogue.Ask("Let go of it, hands off, then press Enter.");
+        dialogue.AskEnter("Let go of it, hands off, then press Enter.");
         CellMean back = (await SteadyMean.TakeAsync(rig, [new CellId(_board.BoardId, cell)], Listening, cancel).ConfigureAwait(false))[0];
         double backCounts = back.Counts - rest[cell - 1].Counts!.Value;
         bool returns = Math.Abs(backCounts) <= Limit(rest[cell - 1]);
@@ -75,14 +75,14 @@ internal sealed class BringupGuide(Dialogue dialogue, RigSession rig, ITerminal 
             ? "  it returns to where it was."
             : string.Create(CultureInfo.InvariantCulture, $"  it does not return: {backCounts:+0;-0} counts. Something rubs or leans on it, or a bolt is loose."));
         bool isTight = await WiggleAsync(cell, rest[cell - 1] with { Counts = back.Counts }, cancel).ConfigureAwait(false);
-        dialogue.Ask(string.Create(CultureInfo.InvariantCulture, $"Label cell, cable and plug with tape: {cell}. Then press Enter."));
+        dialogue.AskEnter(string.Create(CultureInfo.InvariantCulture, $"Label cell, cable and plug with tape: {cell}. Then press Enter."));
         return ($"{press}{(returns ? "" : ", does not return to its zero")}{(isTight ? "" : ", its number jumps with the cable")}", returns && isTight);
     }
 
     /// <summary>Listens until the cell is heard rightly; gives all cells at rest, null when the person leaves it out.</summary>
     private async Task<IReadOnlyList<Rest>?> HearAsync(int cell, CancellationToken cancel)
     {
-        dialogue.Ask(string.Create(CultureInfo.InvariantCulture, $"Plug cell {cell} in. Nothing on it, hands off, then press Enter."));
+        dialogue.AskEnter(string.Create(CultureInfo.InvariantCulture, $"Plug cell {cell} in. Nothing on it, hands off, then press Enter."));
         while (true)
         {
             RigHealth health = await RigCheck.ListenAsync(rig, Listening, new Electronics(), null, null, cancel).ConfigureAwait(false);
@@ -105,7 +105,7 @@ internal sealed class BringupGuide(Dialogue dialogue, RigSession rig, ITerminal 
     {
         while (true)
         {
-            dialogue.Ask(string.Create(CultureInfo.InvariantCulture, $"Press Enter, then press cell {cell} with your hand and hold: the number should rise."));
+            dialogue.AskEnter(string.Create(CultureInfo.InvariantCulture, $"Press Enter, then press cell {cell} with your hand and hold: the number should rise."));
             Press? felt = await FeelAsync(rest, cancel).ConfigureAwait(false);
             if (felt is { } press && press.Cell == cell)
             {
@@ -148,7 +148,7 @@ internal sealed class BringupGuide(Dialogue dialogue, RigSession rig, ITerminal 
     {
         while (true)
         {
-            dialogue.Ask(string.Create(
+            dialogue.AskEnter(string.Create(
                 CultureInfo.InvariantCulture, $"Press Enter, then wiggle the cable of cell {cell} for ten seconds, along its length and at both ends, without touching the cell: the number must not move."));
             double worst = 0;
             int bad = 0;
@@ -213,7 +213,7 @@ internal sealed class BringupGuide(Dialogue dialogue, RigSession rig, ITerminal 
         _board.Observer = null;
     }
 
-    private bool WantsToLeaveOut(string question) => dialogue.Ask(question).Equals("skip", StringComparison.OrdinalIgnoreCase);
+    private bool WantsToLeaveOut(string question) => dialogue.AskEnter(question, "skip").Length > 0;
 
     private static double Limit(Rest rest) => Math.Max(MovedCounts, MovedNoises * (rest.NoiseCounts ?? 0));
 

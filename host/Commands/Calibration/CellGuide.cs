@@ -11,6 +11,7 @@ internal sealed class CellGuide(Dialogue dialogue, CalBoard board, int cell, Mas
     private readonly SteadyReader _reader = new(dialogue, board.Rig);
     private readonly CellId _id = new(board.Id, cell);
     private readonly List<CellPoint> _points = [];
+    private IReadOnlyList<CellMean> _empty = [];
     private readonly Figures _figures = new(unit);
 
     /// <summary>Takes the readings.</summary>
@@ -20,12 +21,12 @@ internal sealed class CellGuide(Dialogue dialogue, CalBoard board, int cell, Mas
     {
         dialogue.Say($"Calibrating cell {_id}. \"quit\" leaves at any time; nothing is stored before you say so.");
         dialogue.Say("The rig should have been on for a quarter of an hour, in the place where it will stand. Dead weight only; nobody stands on anything with wheels.");
-        dialogue.Ask($"Take everything off cell {_id}, hands off, then press Enter.");
+        dialogue.AskEnter($"Take everything off cell {_id}, hands off, then press Enter.");
         await AddZeroAsync(LoadedFrom.Below, cancel).ConfigureAwait(false);
         List<KnownMass> loads = [mass ?? AskMass("What will you put on it? " + KnownMassText.Forms)];
         while (true)
         {
-            dialogue.Ask($"Put {_figures.Sentence(loads[^1].Description)} on the cell, in the middle, gently. Then hands off and press Enter.");
+            dialogue.AskEnter($"Put {_figures.Sentence(loads[^1].Description)} on the cell, in the middle, gently. Then hands off and press Enter.");
             await AddAsync(loads[^1], LoadedFrom.Below, cancel).ConfigureAwait(false);
             string more = dialogue.Ask("Another load, the whole of it? (KIND:VALUE, or Enter when that was all; two loads show whether the cell is straight)");
             if (more.Length == 0)
@@ -38,11 +39,11 @@ internal sealed class CellGuide(Dialogue dialogue, CalBoard board, int cell, Mas
 
         foreach (KnownMass load in loads.SkipLast(1).Reverse())
         {
-            dialogue.Ask($"Coming down: leave only {_figures.Sentence(load.Description)}. Take the rest off gently, hands off, then press Enter.");
+            dialogue.AskEnter($"Coming down: leave only {_figures.Sentence(load.Description)}. Take the rest off gently, hands off, then press Enter.");
             await AddAsync(load, LoadedFrom.Above, cancel).ConfigureAwait(false);
         }
 
-        dialogue.Ask("Take everything off again, hands off, then press Enter.");
+        dialogue.AskEnter("Take everything off again, hands off, then press Enter.");
         await AddZeroAsync(LoadedFrom.Above, cancel).ConfigureAwait(false);
         return _points;
     }
@@ -60,13 +61,14 @@ internal sealed class CellGuide(Dialogue dialogue, CalBoard board, int cell, Mas
 
     private async Task AddZeroAsync(LoadedFrom from, CancellationToken cancel)
     {
-        CellMean mean = (await _reader.TakeEmptyAsync([_id], cancel).ConfigureAwait(false))[0];
+        _empty = await _reader.TakeEmptyAsync([_id], cancel).ConfigureAwait(false);
+        CellMean mean = _empty[0];
         _points.Add(CellPoint.Zero(mean.Counts, mean.StandardUncertaintyCounts, from));
     }
 
     private async Task AddAsync(KnownMass mass, LoadedFrom from, CancellationToken cancel)
     {
-        CellMean mean = (await _reader.TakeAsync([_id], cancel).ConfigureAwait(false))[0];
+        CellMean mean = (await _reader.TakeLoadedAsync(_empty, cancel).ConfigureAwait(false))[0];
         _points.Add(CellPoint.Under(mass, mean.Counts, mean.StandardUncertaintyCounts, from));
     }
 }

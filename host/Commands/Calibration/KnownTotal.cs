@@ -58,6 +58,6 @@ internal sealed record KnownTotal(KnownMass Mass, Reason? Assumed)
             ? new KnownTotal(KnownMass.Stated(mass.MassKg, u, Name), null)
             : new KnownTotal(
                 KnownMass.Weighbridge(mass.MassKg, mass.LastDigitKg, Name),
-                new Reason(ReasonCode.ResolutionAssumed, null, "nothing was said of how sure the total is: half its last digit was taken; a ticket is --known-total weighbridge:1240/20"));
+                new Reason(ReasonCode.ResolutionAssumed, null, "nothing was said of how sure the total is: half its last digit was taken; a weighbridge ticket is written --known-total weighbridge:1240/20"));
     }
 }

@@ -24,7 +24,7 @@ internal sealed class RotationGuide(Dialogue dialogue, CalBoard board, MassUnit 
     {
         dialogue.Say("Calibrating four pads against each other with the car itself. \"quit\" leaves at any time; nothing is stored before you say so.");
         dialogue.Say("Nobody in or under the car, nothing in it moved meanwhile. Chock the wheels that stay down; brake off and chocks a finger away for each reading. Roll on if you can.");
-        dialogue.Ask("All four pads empty, hands off, then press Enter.");
+        dialogue.AskEnter("All four pads empty, hands off, then press Enter.");
         await AddAsync("empty", null, cancel).ConfigureAwait(false);
         var cellAt = new Corners<int>(1, 2, 3, 4);
         for (int placement = 1; placement <= MostPlacements; placement++)
@@ -36,7 +36,7 @@ internal sealed class RotationGuide(Dialogue dialogue, CalBoard board, MassUnit 
             }
 
             cellAt = AskPlaces(cellAt);
-            dialogue.Ask($"Placement {placement}: {Words(cellAt)}. Car on, rolled to and fro, brake off, hands off, then press Enter.");
+            dialogue.AskEnter($"Placement {placement}: {Words(cellAt)}. Car on, rolled to and fro, brake off, hands off, then press Enter.");
             await AddAsync(placement.ToString(CultureInfo.InvariantCulture), cellAt, cancel).ConfigureAwait(false);
             if (placement is >= FewestPlacements and < MostPlacements
                 && !dialogue.AskYesNo($"{placement} placements are enough; up to {MostPlacements} make it surer. One more?"))

@@ -13,6 +13,9 @@ internal sealed class SteadyReader(Dialogue dialogue, RigSession rig)
     /// <summary>A calibrated cell further than this share of its capacity from its zero carries something, or is another cell (as for <c>zero</c>).</summary>
     private const double EmptyShare = Calibrating.ZeroTaking.LargestMoveOfCapacity;
 
+    // Standard uncertainties of a difference that noise alone does not reach, drift of a minute or two included (common practice, no source).
+    private const double ClearDifference = 5;
+
     /// <summary>Means of some cells, every one settled.</summary>
     /// <param name="cells">Which.</param>
     /// <param name="cancel">Gives up.</param>
@@ -32,9 +35,30 @@ internal sealed class SteadyReader(Dialogue dialogue, RigSession rig)
                 return means;
             }
 
-            dialogue.Ask("Take it off, hands off, then press Enter.");
+            dialogue.AskEnter("Take it off, hands off, then press Enter.");
         }
     }
+
+    /// <summary>The same of cells that must carry more than they did; asks back when none of them shows a difference.</summary>
+    /// <param name="empty">What each read empty, in the order of the cells to read.</param>
+    /// <param name="cancel">Gives up.</param>
+    public async Task<IReadOnlyList<CellMean>> TakeLoadedAsync(IReadOnlyList<CellMean> empty, CancellationToken cancel)
+    {
+        while (true)
+        {
+            IReadOnlyList<CellMean> means = await TakeAsync([.. empty.Select(mean => mean.Id)], cancel).ConfigureAwait(false);
+            string cells = means.Count == 1 ? $"Cell {means[0].Id} shows" : "The cells show";
+            if (means.Zip(empty, Differs).Any(differs => differs) || dialogue.AskYesNo($"{cells} no more than empty. Does the mass really stand on {(means.Count == 1 ? "it" : "them")}?"))
+            {
+                return means;
+            }
+
+            dialogue.AskEnter("Put it on, hands off, then press Enter.");
+        }
+    }
+
+    private static bool Differs(CellMean now, CellMean empty) =>
+        Math.Abs(now.Counts - empty.Counts) >= ClearDifference * double.Hypot(now.StandardUncertaintyCounts, empty.StandardUncertaintyCounts);
 
     private async Task<IReadOnlyList<CellMean>> TakeAsync(IReadOnlyList<CellId> cells, SwayingLoad? carried, bool mustBeEmpty, CancellationToken cancel)
     {
@@ -52,7 +76,7 @@ internal sealed class SteadyReader(Dialogue dialogue, RigSession rig)
 
             string load = mustBeEmpty && bad.HasValue && LoadedText(bad) is { } loaded ? $"; by what the board holds, {loaded}" : "";
             dialogue.Say($"  not taken: {StationNoise.Why(bad)}{load}");
-            dialogue.Ask("Press Enter to try again.");
+            dialogue.AskEnter("Press Enter to try again.");
         }
     }
 

@@ -16,13 +16,13 @@ internal sealed class VerifyGuide(Dialogue dialogue, CalBoard board, MassUnit un
         dialogue.Say($"Verifying board {board.Id} with a check mass, always the same one, each time in the middle of the pad. \"quit\" leaves at any time; nothing is kept then.");
         dialogue.Say("The board keeps what it holds: this only looks.");
         CellId[] ids = [.. cells.Select(cell => new CellId(board.Id, cell))];
-        dialogue.Ask("Nothing on any pad, hands off, then press Enter.");
+        dialogue.AskEnter("Nothing on any pad, hands off, then press Enter.");
         IReadOnlyList<CellMean> zeros = await _reader.TakeEmptyAsync(ids, cancel).ConfigureAwait(false);
         KnownMass known = mass ?? dialogue.Ask("What is the check mass? " + KnownMassText.Forms, typed => KnownMassText.Parse(typed, unit));
         var looks = new List<VerificationRow>();
         foreach (CellMean zero in zeros)
         {
-            dialogue.Ask($"Put {known.Description} on cell {zero.Id}, in the middle. Hands off, then press Enter.");
+            dialogue.AskEnter($"Put {known.Description} on cell {zero.Id}, in the middle. Hands off, then press Enter.");
             looks.Add(await LookAsync(zero, known, cancel).ConfigureAwait(false));
         }
 
@@ -49,7 +49,7 @@ internal sealed class VerifyGuide(Dialogue dialogue, CalBoard board, MassUnit un
                 return new VerificationRow(0, zero.Id, new CellCheck(second, zero.Counts, loaded.Counts, known.Kg, uKg, u), held);
             }
 
-            dialogue.Ask($"Put it on cell {zero.Id}, hands off, then press Enter.");
+            dialogue.AskEnter($"Put it on cell {zero.Id}, hands off, then press Enter.");
         }
     }
 }

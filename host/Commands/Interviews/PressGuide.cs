@@ -25,7 +25,7 @@ internal sealed class PressGuide(Dialogue dialogue, RigSession rig)
     public async Task<IReadOnlyDictionary<string, IReadOnlyList<CellId>>> LearnAsync(IReadOnlyList<string> wheels, CancellationToken cancel)
     {
         bool isDolly = _cells.Length == WireFormat.CellCount && dialogue.AskYesNo("Is it one dolly that goes round the car?");
-        dialogue.Ask("Nothing on the rig, hands off, then press Enter.");
+        dialogue.AskEnter("Nothing on the rig, hands off, then press Enter.");
         IReadOnlyList<CellMean> rest = await SteadyMean.TakeAsync(rig, _cells, RestFor, cancel).ConfigureAwait(false);
         foreach (CellMean silent in rest.Where(mean => !mean.HasValue))
         {
@@ -66,7 +66,7 @@ internal sealed class PressGuide(Dialogue dialogue, RigSession rig)
     {
         while (true)
         {
-            if (dialogue.Ask($"Press Enter, then press hard on {place} and hold for three seconds; or type skip.").Equals("skip", StringComparison.OrdinalIgnoreCase))
+            if (dialogue.AskEnter($"Press Enter, then press hard on {place} and hold for three seconds; or type skip.", "skip").Length > 0)
             {
                 return [];
             }

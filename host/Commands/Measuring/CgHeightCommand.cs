@@ -168,16 +168,17 @@ internal sealed class CgHeightCommand
     {
         TextWriter output = _context.Terminal.Out;
         WeighingText.WriteWrapped(output, chosen.Line, _context.Terminal.Width);
-        CgHeightText.Write(output, result, unit, _context.Terminal.Width);
+        foreach (string sentence in sentences)
+        {
+            WeighingText.WriteWrapped(output, sentence, _context.Terminal.Width);
+        }
+
         if (sentences.Count > 0)
         {
             output.WriteLine();
         }
 
-        foreach (string sentence in sentences)
-        {
-            WeighingText.WriteWrapped(output, sentence, _context.Terminal.Width);
-        }
+        CgHeightText.Write(output, result, unit, _context.Terminal.Width);
     }
 
     private Vehicle ReadVehicle(Chosen chosen)

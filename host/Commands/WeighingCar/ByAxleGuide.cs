@@ -57,7 +57,7 @@ internal sealed class ByAxleGuide(Dialogue dialogue, LoadTaker taker, KeptReadin
         string others = string.Join(" and ", Pairs[1 - which].Wheels);
         await EmptyAsync(wheels, "Both pads empty. Hands off, then press Enter.", cancel).ConfigureAwait(false);
         Warn();
-        dialogue.Ask($"Push the car with the {name} on to the pads, {wheels[0]} on {CellsOf(0)} and {wheels[1]} on {CellsOf(1)}; boards as high as the pads under {others}. Then press Enter.");
+        dialogue.AskEnter($"Push the car with the {name} on to the pads, {wheels[0]} on {LoadTaker.PadName(Pads[0])} and {wheels[1]} on {LoadTaker.PadName(Pads[1])}; boards as high as the pads under {others}. Then press Enter.");
         double aboveM = dialogue.Ask<double>($"How much higher do the pads stand than the boards under {others}, in mm? Enter: not at all.", typed => typed.Length == 0
             ? 0
             : Typed.Length(typed, mayBeNegative: false).Then<double>(length => length.LengthM <= MostRiseM
@@ -73,18 +73,16 @@ internal sealed class ByAxleGuide(Dialogue dialogue, LoadTaker taker, KeptReadin
         string question = "Brake off, neutral, chocks a finger away, nobody leaning. Hands off, then press Enter.";
         do
         {
-            dialogue.Ask(question);
+            dialogue.AskEnter(question);
             await taker.TakeAsync(Pads, readings, cancel).ConfigureAwait(false);
             question = "Rock the car, roll it a little and let it come to rest. Hands off, then press Enter.";
         }
-        while (dialogue.Ask("Enter to go on; again to read both once more, which shows what sticks.").Equals("again", StringComparison.OrdinalIgnoreCase));
-        dialogue.Ask("Push the car off the pads, then press Enter.");
+        while (dialogue.AskEnter("Enter to go on; again to read both once more, which shows what sticks.", "again").Length > 0);
+        dialogue.AskEnter("Push the car off the pads, then press Enter.");
     }
 
     private Task EmptyAsync(Corner[] wheels, string question, CancellationToken cancel) =>
         taker.TakeEmptyAsync(question, Pads, [.. wheels.Select(wheel => new TakenReading { Corner = wheel, As = TakenAs.Empty })], cancel);
-
-    private string CellsOf(int pad) => "the pad with " + (Pads[pad].Cells.Count == 1 ? "cell " : "cells ") + string.Join(", ", Pads[pad].Cells.Select(cell => cell.ToString()));
 
     private void Warn()
     {
@@ -99,6 +97,6 @@ internal sealed class ByAxleGuide(Dialogue dialogue, LoadTaker taker, KeptReadin
             dialogue.Say("! " + sentence);
         }
 
-        dialogue.Ask("Read it? Then press Enter.");
+        dialogue.AskEnter("Read it? Then press Enter.");
     }
 }

@@ -85,7 +85,7 @@ internal sealed class KeptReadings(Dialogue dialogue, RecordStore? store, TimePr
     {
         while (store is not null && Keep(store, now) is { } error)
         {
-            dialogue.Ask($"That could not be kept on the disk: {error.OneLine}. Make room, then press Enter to try again.");
+            dialogue.AskEnter($"That could not be kept on the disk: {error.OneLine}. Make room, then press Enter to try again.");
         }
 
         Weighing = now;

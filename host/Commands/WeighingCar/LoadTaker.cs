@@ -68,7 +68,7 @@ internal sealed class LoadTaker(Dialogue dialogue, RigSession rig, KeptReadings 
     {
         while (true)
         {
-            dialogue.Ask(question);
+            dialogue.AskEnter(question);
             (TakenReading[] taken, StationReading[] shown) = await ReadAsync(stations, readings, cancel).ConfigureAwait(false);
             if (shown.Any(one => one.LoadKg is null || !one.IsSettled))
             {
@@ -76,8 +76,8 @@ internal sealed class LoadTaker(Dialogue dialogue, RigSession rig, KeptReadings 
                 continue;
             }
 
-            string[] strange = [.. taken.Zip(shown, (one, now) => StrangeText(one, now.LoadKg!) is { } odd ? (shown.Length == 1 ? odd : $"{one.Corner}: {odd}") : null).OfType<string>()];
-            if (strange.Length > 0 && !dialogue.AskYesNo($"{string.Join(", ", strange)}. Is there really nothing on {(shown.Length == 1 ? "it" : "them")}?"))
+            string[] strange = [.. taken.Zip(shown, (one, now) => StrangeText(one, now.LoadKg!) is { } odd ? (shown.Length == 1 ? odd : $"{now.Station}: {odd}") : null).OfType<string>()];
+            if (strange.Length > 0 && !dialogue.AskYesNo($"{string.Join("; ", strange)}. Is there really nothing on {(shown.Length == 1 ? "it" : "them")}?"))
             {
                 continue;
             }
@@ -87,6 +87,13 @@ internal sealed class LoadTaker(Dialogue dialogue, RigSession rig, KeptReadings 
             return;
         }
     }
+
+    /// <summary>A pad as a person tells it from the other one: by its cells.</summary>
+    public static string PadName(StationLayout pad) => $"the pad with {(pad.Cells.Count == 1 ? "cell" : "cells")} {string.Join(", ", pad.Cells.Select(cell => cell.ToString()))}";
+
+    // An empty pad stands under no wheel, or under another one than it was read for.
+    private static string NameOf(StationLayout station, TakenReading reading) =>
+        reading.As == TakenAs.Empty && station.Cells.Count > 0 ? PadName(station) : reading.Corner.ToString();
 
     private void Keep(TakenReading[] taken, string numbers)
     {
@@ -110,7 +117,7 @@ internal sealed class LoadTaker(Dialogue dialogue, RigSession rig, KeptReadings 
             board.TakeAll();
         }
 
-        StationLayout[] named = [.. stations.Zip(readings, (station, reading) => station with { Name = reading.Corner.ToString() })];
+        StationLayout[] named = [.. stations.Zip(readings, (station, reading) => station with { Name = NameOf(station, reading) })];
         var reader = new StationReader(Basis.Layout! with { Stations = named }, Basis.Assumed);
         var settings = new WeighSettings(window, (3 * window) + TimeSpan.FromSeconds(10));
         IReadOnlyList<StationReading> shown = await AllAtOnce.ReadAsync(reader, rig, settings, text => dialogue.Say("  " + text), cancel).ConfigureAwait(false);

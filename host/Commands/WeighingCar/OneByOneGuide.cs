@@ -28,10 +28,11 @@ internal sealed class OneByOneGuide(Dialogue dialogue, LoadTaker taker, KeptRead
         double? known = kept.Weighing.Readings.Layout!.Dollies[0].WheelCentreRiseM;
         double riseM = AskMm(
             "How far does the dolly lift a wheel's centre above where it stands on the floor, in mm?" + (known is double layout ? $" Enter: {Mm(layout)}, as the layout says." : ""), known, LeastRiseM, MostRiseM);
+        double? secondM = SecondRiseAboveM(riseM);
         Corners<double> expectedKg = car.Vehicle.ExpectedKg ?? Corners.Same(250.0);
         Measured? totalKg = total is null ? null : Measured.From(total.Kg, new("known total", "known total"), total.UKg);
         IReadOnlyList<RemedyForecast> all = RemedyForecast.All(
-            car, new(expectedKg, riseM, riseM + SecondRiseM, RaisedFromFile.UsualUReadingKg, RaisedFromFile.UsualUHeightM, totalKg));
+            car, new(expectedKg, riseM, secondM, RaisedFromFile.UsualUReadingKg, RaisedFromFile.UsualUHeightM, totalKg));
         Remedy best = asked ?? RemedyForecast.Recommended(all).Remedy;
         dialogue.Say("A wheel that is raised alone reads too much. What can be done about it, and how sure the corners would be then:");
         foreach (RemedyForecast forecast in all)
@@ -42,8 +43,8 @@ internal sealed class OneByOneGuide(Dialogue dialogue, LoadTaker taker, KeptRead
         Remedy chosen = asked ?? dialogue.Ask<Remedy>($"Which? Enter: {Words.Of(best)}.", typed => typed.Length == 0 ? best
             : all.FirstOrDefault(one => Words.Of(one.Remedy).Equals(typed, StringComparison.OrdinalIgnoreCase)) is { } one ? one.Remedy
             : new InputError(ErrorCode.UnknownName, $"found {InputError.Quote(typed)}", string.Join(", ", all.Select(one => Words.Of(one.Remedy))), "type one of them, or press Enter"));
-        double[] rises = chosen == Remedy.TwoRises
-            ? [riseM, AskMm($"To which second height? The further apart the better; another notch, or plates under all four castors. Enter: {Mm(riseM + SecondRiseM)}.", riseM + SecondRiseM, riseM + LeastRiseM, MostRiseM)]
+        double[] rises = chosen == Remedy.TwoRises && secondM is double higherM
+            ? [riseM, AskMm($"To which second height? The further apart the better; another notch, or plates under all four castors. Enter: {Mm(higherM)}.", higherM, riseM + LeastRiseM, MostRiseM)]
             : [riseM];
         kept.SetWay(Words.Of(chosen), rises, total);
     }
@@ -90,7 +91,7 @@ internal sealed class OneByOneGuide(Dialogue dialogue, LoadTaker taker, KeptRead
         foreach (double aimM in kept.Weighing.RisesM)
         {
             string block = blocked.Length == 0 ? "" : $" Lay {(blocked.Length == 1 ? "a block" : "blocks")} of {Mm(aimM)} mm under {string.Join(", ", blocked)}.";
-            dialogue.Ask(aimM == RiseM
+            dialogue.AskEnter(aimM == RiseM
                 ? $"Raise {corner} and set it down on the dolly.{block} Roll the dolly 100 mm to and fro, then press Enter."
                 : $"Now {corner} higher, to about {Mm(aimM)} mm. Then press Enter.");
             double riseM = AskMm($"How far does the centre of {corner}'s wheel now stand above where it stood on the floor, in mm? Enter: {Mm(aimM)}.", aimM, LeastRiseM, MostRiseM);
@@ -105,13 +106,13 @@ internal sealed class OneByOneGuide(Dialogue dialogue, LoadTaker taker, KeptRead
             await ReadAsync(reading, cancel).ConfigureAwait(false);
         }
 
-        dialogue.Ask($"Lower {corner} to the floor{(blocked.Length > 0 ? ", take the blocks away" : "")} and pull the dolly out, then press Enter.");
+        dialogue.AskEnter($"Lower {corner} to the floor{(blocked.Length > 0 ? ", take the blocks away" : "")} and pull the dolly out, then press Enter.");
     }
 
     /// <summary>One reading, then as many more of the same as the person likes.</summary>
     private async Task ReadAsync(TakenReading reading, CancellationToken cancel)
     {
-        dialogue.Ask("Brake off, neutral, chocks a finger away, nobody leaning. Hands off, then press Enter.");
+        dialogue.AskEnter("Brake off, neutral, chocks a finger away, nobody leaning. Hands off, then press Enter.");
         bool taken = await taker.TakeAsync([_station], [reading], cancel).ConfigureAwait(false);
         while (true)
         {
@@ -120,14 +121,14 @@ internal sealed class OneByOneGuide(Dialogue dialogue, LoadTaker taker, KeptRead
                 case "":
                     return;
                 case "AGAIN":
-                    dialogue.Ask("Rock the car and let it come to rest. Hands off, then press Enter.");
+                    dialogue.AskEnter("Rock the car and let it come to rest. Hands off, then press Enter.");
                     taken = await taker.TakeAsync([_station], [reading], cancel).ConfigureAwait(false) || taken;
                     break;
                 case "PAIR":
-                    dialogue.Ask($"Push the body down at {reading.Corner} and let it go slowly. Hands off, then press Enter.");
+                    dialogue.AskEnter($"Push the body down at {reading.Corner} and let it go slowly. Hands off, then press Enter.");
                     if (await taker.TakeAsync([_station], [reading with { As = TakenAs.PushedDown }], cancel).ConfigureAwait(false))
                     {
-                        dialogue.Ask($"Lift the body at {reading.Corner} and let it go slowly. Hands off, then press Enter.");
+                        dialogue.AskEnter($"Lift the body at {reading.Corner} and let it go slowly. Hands off, then press Enter.");
                         taken = await taker.TakeAsync([_station], [reading with { As = TakenAs.LiftedUp }], cancel).ConfigureAwait(false) || taken;
                     }
 
@@ -160,8 +161,11 @@ internal sealed class OneByOneGuide(Dialogue dialogue, LoadTaker taker, KeptRead
             dialogue.Say("! " + sentence);
         }
 
-        dialogue.Ask("Read it? Then press Enter.");
+        dialogue.AskEnter("Read it? Then press Enter.");
     }
+
+    /// <summary>The second height that is offered; null when the first leaves no room below the highest that may be asked for.</summary>
+    private static double? SecondRiseAboveM(double riseM) => Math.Min(riseM + SecondRiseM, MostRiseM) is var higherM && higherM - riseM >= LeastRiseM ? higherM : null;
 
     private double AskMm(string question, double? otherwiseM, double lowestM, double highestM) => dialogue.Ask<double>(question, typed =>
     {

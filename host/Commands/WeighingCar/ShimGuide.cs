@@ -28,7 +28,7 @@ internal sealed class ShimGuide(ITerminal terminal, Figures figures)
             _dialogue.Say("! " + sentence);
         }
 
-        _dialogue.Ask($"Push the car off, lay the plate of {mm} mm under the pad of {corner}, push the car on again, rock it and let it come to rest. Hands off, then press Enter.");
+        _dialogue.AskEnter($"Push the car off, lay the plate of {mm} mm under the pad of {corner}, push the car on again, rock it and let it come to rest. Hands off, then press Enter.");
         WeighingResult after = await weighAsync().ConfigureAwait(false);
         Measured?[] with = [.. after.Loads.Select(load => load.LoadKg)], without = [.. before.Loads.Select(load => load.LoadKg)];
         PlateTrial? trial = after.IsAcceptable && before.IsAcceptable
@@ -44,7 +44,7 @@ internal sealed class ShimGuide(ITerminal terminal, Figures figures)
 
         KeptTwist.Write(terminal.Out, trial, figures.Unit, terminal.Width);
         _dialogue.Say($"for 'fourpatch perch': --shim {corner}={mm} --shim-corners {string.Join(',', after.Loads.Select(load => string.Create(CultureInfo.InvariantCulture, $"{load.Name}={load.LoadKg!.Value:0.0#}")))}");
-        _dialogue.Ask("Push the car off, take the plate away, then press Enter.");
+        _dialogue.AskEnter("Push the car off, take the plate away, then press Enter.");
         return trial;
     }
 }

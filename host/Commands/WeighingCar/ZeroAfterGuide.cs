@@ -35,7 +35,7 @@ internal sealed class ZeroAfterGuide(Dialogue dialogue, RigSession rig)
     private async Task<WeighingResult> ReadAsync(Vehicle vehicle, WeighingResult result, RigBasis basis, CancellationToken cancel)
     {
         dialogue.Say("! " + SafetyText.OffTheRig);
-        dialogue.Ask("Now take the car off again, nothing on the rig, hands off, then press Enter: the zeros are read once more.");
+        dialogue.AskEnter("Now take the car off again, nothing on the rig, hands off, then press Enter: the zeros are read once more.");
         CellId[] cells = [.. basis.Cells.Where(cell => cell.Calibration is { IsCalibrated: true }).Select(cell => cell.Id)];
         IReadOnlyList<CellMean> zeros = await new SteadyReader(dialogue, rig).TakeEmptyAsync(cells, cancel).ConfigureAwait(false);
         if (ZeroReturn.Of(basis, zeros) is not { } after)

@@ -38,9 +38,8 @@ public sealed record BeforeLifting(Corners<double> ExpectedKg, double RiseM, dou
 /// <param name="Remedy">Which.</param>
 /// <param name="UCornerKg">Expanded uncertainty (95 %) of the corner known least.</param>
 /// <param name="UTotalKg">Of the total.</param>
-/// <param name="UCrossShare">Of the cross share.</param>
 /// <param name="Largest">What most of the doubt comes from.</param>
-public sealed record RemedyForecast(Remedy Remedy, double UCornerKg, double UTotalKg, double UCrossShare, Cause? Largest)
+public sealed record RemedyForecast(Remedy Remedy, double UCornerKg, double UTotalKg, Cause? Largest)
 {
     // An earlier remedy of the list is less work: a later one must be clearly better.
     private const double ClearlyBetter = 1.3;
@@ -84,8 +83,8 @@ public sealed record RemedyForecast(Remedy Remedy, double UCornerKg, double UTot
         RaisedFit fit = RaisedFit.Of(car, readings, before.TotalKg is { } total ? Measured.From(totalKg, total.Contributions) : null);
         Measured[] loads = [.. fit.LoadsKg.ToArray().OfType<Measured>()];
         Measured worst = loads.MaxBy(load => load.StandardUncertainty)!;
-        CornerTotals totals = CornerTotals.Of(fit.LoadsKg, car.Vehicle);
-        return new(remedy, worst.Expand().HalfWidth, totals.TotalKg!.Expand().HalfWidth, totals.CrossShare!.Expand().HalfWidth, worst.Largest?.Cause);
+        Measured sum = loads.Aggregate((a, b) => a + b);
+        return new(remedy, worst.Expand().HalfWidth, sum.Expand().HalfWidth, worst.Largest?.Cause);
     }
 
     private static Cause HeightCause(Corner corner, Corner wheel, int i) => wheel == corner

@@ -154,6 +154,37 @@ public class CalCellTests
     }
 
     [Fact]
+    public async Task A_mass_that_was_not_put_on_is_asked_about_and_read_once_it_is_there()
+    {
+        VirtualGarage garage = CalBench.EmptyPads();
+        using var bench = new CalBench(garage, new Script()
+            .On("Take everything off")
+            .On("on the cell, in the middle")
+            .On("Cell B1:1 shows no more than empty. Does the mass really stand on it?", "no")
+            .On("Put it on, hands off", "", () => garage.LoadPad(1, 60))
+            .On("Another load")
+            .On("Take everything off again", "", () => garage.LoadPad(1, 0))
+            .On("Store this", "yes"));
+        Outcome outcome = await bench.RunAsync("cal", "cell", "1", "--port", "virtual", "--mass", "shop:60");
+        Assert.True(outcome.ExitCode == 0, outcome.Out + outcome.Errors);
+    }
+
+    [Fact]
+    public async Task Only_Enter_takes_a_reading_a_question_mark_explains_and_other_words_are_asked_again()
+    {
+        VirtualGarage garage = CalBench.EmptyPads();
+        garage.LoadPad(1, 40);
+        using var bench = new CalBench(garage, new Script()
+            .On("Take everything off", "banana")
+            .On("found \"banana\": press Enter; ? explains", "?")
+            .On("Do what the question says, then press Enter", "undo")
+            .On("found \"undo\": press Enter", "", () => garage.LoadPad(1, 0))
+            .On("What will you put on it?", "quit"));
+        Outcome outcome = await bench.RunAndStoreNothingAsync("cal", "cell", "1", "--port", "virtual");
+        Assert.Single(outcome.Out.Split('\n'), line => line.Contains("  taken: ", StringComparison.Ordinal));
+    }
+
+    [Fact]
     public async Task A_mass_that_is_not_on_the_cell_is_refused_and_nothing_stored()
     {
         VirtualGarage garage = CalBench.EmptyPads();
@@ -161,6 +192,7 @@ public class CalCellTests
             .On("Take everything off")
             .On("What will you put on it?", "shop:60")
             .On("on the cell, in the middle", "", () => garage.LoadPad(2, 60))
+            .On("Cell B1:1 shows no more than empty. Does the mass really stand on it?", "yes")
             .On("Another load")
             .On("Take everything off again"));
         Outcome outcome = await bench.RunAndStoreNothingAsync("cal", "cell", "1", "--port", "virtual");

@@ -125,6 +125,37 @@ public class CalPlatformTests
         Assert.Contains(", more than noise and creep make (", said, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task A_mass_that_was_not_put_on_is_asked_about_and_a_reading_is_repeated_when_that_is_wanted()
+    {
+        VirtualGarage garage = Garage();
+        Script script = new Script().On("The dolly empty", "banana").On("found \"banana\": press Enter; ? explains")
+            .On("middle of the dolly")
+            .On("The cells show no more than empty. Does the mass really stand on them?", "no")
+            .On("Put it on, hands off", "", () => garage.LoadDolly(60, s_at[0]))
+            .On("towards castor 1", "again")
+            .On("as it should have been for the last reading", "", () => garage.LoadDolly(120, s_at[0]));
+        for (int i = 1; i < s_at.Length; i++)
+        {
+            FramePoint at = s_at[i];
+            script.On(s_spots[i], "", () => garage.LoadDolly(120, at));
+        }
+
+        script.On("Do them again with a plate", "no")
+            .On("on another patch of floor the sum must not change", "yes")
+            .On("No plate under any castor", "", () => garage.LoadDolly(120, s_at[0]))
+            .On("pull the dolly with its mass to another patch", "", () => garage.LoadDolly(60, s_at[0]))
+            .On("Take the mass off there", "again")
+            .On("as it should have been for the last reading", "", () => garage.LoadDolly(120, s_at[0]))
+            .On("Take the mass off there", "", () => garage.LoadDolly(0, s_at[0]));
+        using var bench = new CalBench(garage, script);
+        Outcome outcome = await bench.RunAndStoreNothingAsync("cal", "platform", "--port", "virtual", "--mass", "shop:120");
+
+        // Half the mass in one of the readings would show as 60 kg; on the same floor the sum stays.
+        Assert.Matches("with the mass on: The sum changed by [-+]?0\\.[0-9]+ kg, no more than noise and creep make", outcome.OneLine);
+        Assert.Contains("empty: The sum changed by", outcome.OneLine, StringComparison.Ordinal);
+    }
+
     [Theory]
     [InlineData(false, 0)]
     [InlineData(true, 1)]

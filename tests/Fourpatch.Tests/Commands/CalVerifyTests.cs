@@ -87,7 +87,8 @@ public class CalVerifyTests
         VirtualGarage garage = CalBench.EmptyPads();
         garage.LoadPad(2, 30);
         using var bench = new CalBench(garage, new Script()
-            .On("Nothing on any pad")
+            .On("Nothing on any pad", "undo")
+            .On("found \"undo\": press Enter; ? explains")
             .On("cell B1:2 carries 30.0 kg. Is there really nothing on it?", "no")
             .On("Take it off", "", () => garage.LoadPad(2, 0))
             .On("Put 20 kg", "")

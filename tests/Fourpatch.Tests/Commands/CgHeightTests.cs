@@ -52,7 +52,19 @@ public class CgHeightTests
             Assert.Contains(expected, outcome.OneLine, StringComparison.Ordinal);
         }
 
+        string[] inOrder = ["First: on a floor that slopes", "rated stands", "Centre of gravity 520 +/- "];
+        int[] places = [.. inOrder.Select(words => outcome.OneLine.IndexOf(words, StringComparison.Ordinal))];
+        Assert.True(places[0] >= 0 && places[0] < places[1] && places[1] < places[2], outcome.Out);
         Assert.All(outcome.Out.Split('\n'), line => Assert.True(line.Length <= 80, line));
+    }
+
+    [Fact]
+    public async Task What_stands_against_a_height_comes_before_what_is_only_to_be_known()
+    {
+        Outcome outcome = await RunAsync(1, "rise_mm,other_axle_kg,direction\n0,740,\n20,741,up\n", "--lift", "front", "--known-total", "1420");
+        int against = outcome.OneLine.IndexOf("- the height is only known to", StringComparison.Ordinal);
+        int toKnow = outcome.OneLine.IndexOf("a weighbridge ticket is written --known-total weighbridge:1240/20", StringComparison.Ordinal);
+        Assert.True(outcome.OneLine.Contains("NOT ACCEPTABLE: - the height is only known to", StringComparison.Ordinal) && against < toKnow, outcome.Out);
     }
 
     [Fact]

@@ -41,6 +41,19 @@ public class ByAxleDialogueTests
     }
 
     [Fact]
+    public async Task Empty_pads_are_called_by_their_cells_wherever_they_stood_last()
+    {
+        using var bench = new LiftBench(CalBench.EmptyPads());
+        bench.Answers.AddRange([("Next: the front axle", "rear"), ("Next: the front axle", "done"), ("Is there really nothing on them", "quit")]);
+        bench.Forgets = "car off the pads";
+        Outcome outcome = await bench.RunAsync("weigh", "--method", "by-axle");
+        Assert.Equal(1, outcome.ExitCode);
+        string asked = string.Join(' ', bench.Asked[^1].Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
+        Assert.Matches("the pad with cell B1:1: it reads [^;]*; the pad with cell B1:2: it reads .* Is there really nothing on them", asked);
+        Assert.DoesNotContain("FL: it reads", asked, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task A_plate_under_one_pad_tells_how_stiff_the_car_is_in_twist()
     {
         // Worked example "case C": 8.269921 N move on to FL for every millimetre (30 and 40 N/mm, tracks 1.50 and 1.44 m).

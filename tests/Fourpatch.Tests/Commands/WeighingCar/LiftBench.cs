@@ -43,6 +43,9 @@ internal sealed class LiftBench : IDisposable
     /// <summary>What happens then: the person types quit, or the machine dies.</summary>
     public bool Dies { get; set; }
 
+    /// <summary>What the person answers without doing it: words of the prompt; empty: nothing.</summary>
+    public string Forgets { get; set; } = "";
+
     /// <summary>Everything that was asked in this run.</summary>
     public IReadOnlyList<string> Asked => _asked;
 
@@ -88,7 +91,11 @@ internal sealed class LiftBench : IDisposable
             return Dies ? throw new KilledException() : "quit";
         }
 
-        Do(said);
+        if (Forgets.Length == 0 || !said.Contains(Forgets, StringComparison.Ordinal))
+        {
+            Do(said);
+        }
+
         int own = Answers.FindIndex(answer => said.Contains(answer.Asked, StringComparison.Ordinal));
         if (own < 0)
         {

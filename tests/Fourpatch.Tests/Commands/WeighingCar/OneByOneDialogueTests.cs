@@ -46,6 +46,23 @@ public partial class OneByOneDialogueTests
         Assert.All(outcome.Out.Split('\n'), line => Assert.True(line.TrimStart('>').TrimStart(' ').Length <= 60, line));
     }
 
+    [Theory]
+    [InlineData("5", "Enter: 35.", 1)]
+    [InlineData("290", "Enter: 300.", 1)]
+    [InlineData("297", "", 0)]
+    [InlineData("300", "", 0)]
+    public async Task Every_rise_that_may_be_typed_is_forecast_and_a_second_one_offered_only_where_there_is_room(string riseMm, string offered, int offers)
+    {
+        using var bench = new LiftBench(LiftBench.OneDolly());
+        bench.Bench.Write("car.toml", await File.ReadAllTextAsync(Repository.PathOf("host/examples/wren.toml")));
+        bench.Answers.AddRange([("How far does the dolly lift", riseMm), ("Which? Enter", offers > 0 ? "two-rises" : "partner-block"), ("Next: FL", "quit")]);
+        Outcome outcome = await bench.RunAsync("weigh", "--method", "one-by-one");
+        Assert.Equal(1, outcome.ExitCode);
+        Assert.Empty(bench.Answers);
+        Assert.Contains("rates: nothing, trusting the wheel rates", string.Join(' ', outcome.OneLine, string.Join(' ', bench.Asked)), StringComparison.Ordinal);
+        Assert.Equal(offers, bench.Asked.Count(asked => asked.Contains("To which second height?", StringComparison.Ordinal) && asked.Contains(offered, StringComparison.Ordinal)));
+    }
+
     [Fact]
     public async Task Wrong_answers_are_asked_again_and_change_nothing()
     {

@@ -14,7 +14,7 @@ public partial class ZeroAfterTests
     {
         VirtualGarage garage = CalBench.EmptyPads();
         garage.PutCarOn();
-        using var bench = new CalBench(garage, new Script().On("Now take the car off again", "", garage.TakeCarOff));
+        using var bench = new CalBench(garage, new Script().On("Now take the car off again", "?").On("Do what the question says", "", garage.TakeCarOff));
         double before = HalfWidth((await bench.AskAsync(Weigh)).OneLine);
         Outcome outcome = await bench.RunAsync([.. Weigh, "--zero-after"]);
         Assert.True(outcome.ExitCode == 0, outcome.Out + outcome.Errors);

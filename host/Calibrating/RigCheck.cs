@@ -29,7 +29,9 @@ public sealed record CheckedCell(CellId Cell, SampleStatus Status, CellHealth He
     public bool IsLoaded => MeanLoadKg is double kg && CapacityKg is double capacity && Math.Abs(kg) > ZeroTaking.LargestMoveOfCapacity * capacity;
 
     /// <summary>One line for people.</summary>
-    public string Text => IsLoaded && Health.Usable
+    public string Text => IsLoaded && Health.Usable && MeanLoadKg < 0
+        ? string.Create(CultureInfo.InvariantCulture, $"{Health.Reason} It reads {MeanLoadKg:0.#} kg, less than nothing: check its zero, its plug, and which way up it stands.")
+        : IsLoaded && Health.Usable
         ? string.Create(CultureInfo.InvariantCulture, $"{Health.Reason} It carries {MeanLoadKg:0.#} kg: look again with nothing on it.")
         : Health.Reason;
 }

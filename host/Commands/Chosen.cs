@@ -99,10 +99,14 @@ internal sealed class Chosen(ParseResult parsed, CommandContext context)
         return Opts.PortsOf(_rig.Ports, _rig.ControlLines);
     }
 
-    /// <summary>The layout for weighing this vehicle all at once; null when there is none. Ask for the ports first.</summary>
-    /// <exception cref="RefusalException">It cannot be read, or does not fit.</exception>
-    public RigLayout? ReadLayout(Vehicle vehicle) => ReadLayout(
-        vehicle, layout => layout.Stations.Count > 0, "the layout has one dolly and no station", "a station under every wheel", "add [station.NAME] for each wheel, or weigh with --method one-by-one");
+    /// <summary>The layout for weighing this vehicle all at once; null when there is none: cells 1 to 4 under four corners. Ask for the ports first.</summary>
+    /// <exception cref="RefusalException">It cannot be read, does not fit, or is missing for a vehicle on other wheels.</exception>
+    public RigLayout? ReadLayout(Vehicle vehicle) => Needed(vehicle, ReadLayout(
+        vehicle, layout => layout.Stations.Count > 0, "the layout has one dolly and no station", "a station under every wheel", "add [station.NAME] for each wheel, or weigh with --method one-by-one"));
+
+    /// <summary>The layout for looking at the rig: one roaming dolly will do.</summary>
+    /// <exception cref="RefusalException">It cannot be read, or is missing for a vehicle on other wheels.</exception>
+    public RigLayout? ReadLayoutToLook(Vehicle vehicle) => Needed(vehicle, ReadLayout(vehicle, _ => true, "", "", ""));
 
     /// <summary>The layout for any way of weighing; null when there is none. Ask for the ports first.</summary>
     /// <param name="vehicle">Whose wheels it may name.</param>
@@ -121,6 +125,10 @@ internal sealed class Chosen(ParseResult parsed, CommandContext context)
         RigLayout layout = Files.LayoutFile.Read(context.Files.Resolve(path), [.. WeighingResult.StationNames(vehicle)]).OrRefuse();
         return fits(layout) ? layout : throw new RefusalException(new InputError(ErrorCode.Contradiction, found, expected, remedy) { File = path });
     }
+
+    // Cells 1 to 4 under four corners are understood; under anything else somebody must say where they stand.
+    private static RigLayout? Needed(Vehicle vehicle, RigLayout? layout) => layout is not null || vehicle.HasFourCorners ? layout : throw new RefusalException(new InputError(
+        ErrorCode.Missing, $"{vehicle.Name} does not stand on four corners", "a layout with one [station.NAME] for each of its wheels", "write it and add --layout FILE.toml") { Field = "--layout" });
 
     /// <summary>Checks that the rig is the one that was meant, and remembers it and the vehicle for the next command.</summary>
     /// <param name="rig">What answered.</param>

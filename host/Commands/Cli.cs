@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.CommandLine.Completions;
 using System.CommandLine.Help;
 using Fourpatch.Commands.Boards;
 using Fourpatch.Commands.Help;
@@ -105,6 +106,7 @@ public static class Cli
         }
 
         KeptNames.CompleteIn(root, context);
+        root.Directives.OfType<SuggestDirective>().Single().Action = new SuggestAction(context);
         root.Options.OfType<HelpOption>().Single().Action = new HelpPageAction(context);
         return root;
     }

@@ -28,7 +28,7 @@ internal sealed class FloorJoining
             return new JoinedFloor("", null);
         }
 
-        using RecordStore store = RecordOptions.OpenExisting(context);
+        using RecordStore store = RecordOptions.OpenExisting(context, "floor");
         return new JoinedFloor(place, KeptFloor.Find(store, place, vehicle).OrRefuse(_floor.Name));
     }
 }

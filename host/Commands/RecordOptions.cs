@@ -8,6 +8,8 @@ namespace Fourpatch.Commands;
 /// <summary>Options of every command that reads or keeps records.</summary>
 internal static class RecordOptions
 {
+    private const string Weigh = "weigh";
+
     public static Option<string?> Record() => new("--record") { Description = "take the loads of a kept weighing: its id, its name, or last", HelpName = "ID" };
 
     /// <summary>The folder the records are in.</summary>
@@ -18,18 +20,20 @@ internal static class RecordOptions
     public static RecordStore Open(CommandContext context) => RecordStore.Open(Folder(context)).OrRefuse();
 
     /// <summary>The file of records, which must be there, to look into it.</summary>
-    public static RecordStore OpenExisting(CommandContext context) => RecordStore.OpenToLook(ExistingFolder(context)).OrRefuse();
+    /// <param name="context">The outside world.</param>
+    /// <param name="keeper">The command that keeps what is looked for.</param>
+    public static RecordStore OpenExisting(CommandContext context, string keeper = Weigh) => RecordStore.OpenToLook(ExistingFolder(context, keeper)).OrRefuse();
 
     /// <summary>The file of records, which must be there, to change it.</summary>
-    public static RecordStore OpenExistingToChange(CommandContext context) => RecordStore.Open(ExistingFolder(context)).OrRefuse();
+    public static RecordStore OpenExistingToChange(CommandContext context) => RecordStore.Open(ExistingFolder(context, Weigh)).OrRefuse();
 
-    private static string ExistingFolder(CommandContext context)
+    private static string ExistingFolder(CommandContext context, string keeper)
     {
         string folder = Folder(context);
         return RecordStore.IsIn(folder)
             ? folder
             : throw new RefusalException(new InputError(
-                ErrorCode.UnknownName, "no records are kept here yet", "", "keep one with 'fourpatch weigh ... --save NAME', or name their folder with --data DIR") { File = folder });
+                ErrorCode.UnknownName, "no records are kept here yet", "", $"keep one with 'fourpatch {keeper} ... --save NAME', or name their folder with --data DIR") { File = folder });
     }
 
     /// <summary>The weighing that <c>--record</c> names; null when it was not given.</summary>

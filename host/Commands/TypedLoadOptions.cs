@@ -33,7 +33,7 @@ internal sealed class TypedLoadOptions(string name)
     {
         IReadOnlyList<string> names = WeighingResult.StationNames(vehicle);
         TypedUncertainty said = ReadSaid(parsed, unit);
-        return CornerList.ParseNamed(typed, [.. names], value => Typed.Mass(value, unit)).At(field: field).Then<WeighingResult>(loads =>
+        return CornerList.ParseNamed(typed, [.. names], value => Typed.Mass(value, unit)).Inside(field).Then<WeighingResult>(loads =>
             names.FirstOrDefault(station => !loads.ContainsKey(station)) is { } missing
                 ? new InputError(ErrorCode.Missing, $"{missing} is missing", "a load for every wheel", $"add {missing}=..") { Field = field }
                 : Doubt(loads) is { } doubt ? doubt with { Field = field }

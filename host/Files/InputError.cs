@@ -92,7 +92,8 @@ public sealed record InputError(ErrorCode Code, string Problem, string Expected,
                 line.Append(": ");
             }
 
-            if (Field is not null)
+            // A sentence that begins with the field's own name has said it.
+            if (Field is not null && !Problem.StartsWith(Clean(Field) + " ", StringComparison.Ordinal))
                 line.Append(Clean(Field)).Append(": ");
             return line.Append(Message).ToString();
         }
@@ -101,6 +102,9 @@ public sealed record InputError(ErrorCode Code, string Problem, string Expected,
     /// <summary>The same error with its place filled in where it was still open.</summary>
     public InputError At(string? file = null, int? line = null, string? field = null) =>
         this with { File = File ?? file, Line = Line ?? line, Field = Field ?? field };
+
+    /// <summary>The same error as part of something larger: of the option that holds a list, with the corner behind it (<c>--typed FL</c>).</summary>
+    public InputError Inside(string field) => this with { Field = Field is null ? field : $"{field} {Field}" };
 
     public override string ToString() => OneLine;
 

@@ -43,6 +43,9 @@ public sealed class Result<T>
     public Result<T> At(string? file = null, int? line = null, string? field = null) =>
         Error is null ? this : Error.At(file, line, field);
 
+    /// <summary>The same result, an error having <paramref name="field"/> before its own place.</summary>
+    public Result<T> Inside(string field) => Error is null ? this : Error.Inside(field);
+
     public static implicit operator Result<T>(T value) => new(value, null);
 
     public static implicit operator Result<T>(InputError error) => new(default, error ?? throw new ArgumentNullException(nameof(error)));

@@ -265,5 +265,5 @@ public sealed record Placement
         return problem.LeftPartAt(part.CarriedBy, part.BehindFrontAxleM, part.LeftOfCentreM + 1) - problem.LeftPartAt(part.CarriedBy, part.BehindFrontAxleM, part.LeftOfCentreM);
     }
 
-    private static string Figure(double value) => value.ToString("0.##", System.Globalization.CultureInfo.InvariantCulture);
+    private static string Figure(double value) => value.ToString("0.##;-0.##;0", System.Globalization.CultureInfo.InvariantCulture);
 }

@@ -54,8 +54,8 @@ public static class HealthText
         WeighingText.WriteWrapped(output, string.Create(invariant, $"  {health.RateHz:0.0} conversions/s{noise}, {health.DistinctCounts} different counts, mean {health.ZeroCounts:0}"), width);
         string drift = health.DriftCountsPerSecond is { } slope ? string.Create(invariant, $"drift {slope.Value * 60:+0;-0;0} +/- {slope.Expand().HalfWidth * 60:0} counts a minute") : "drift not known";
         string mains = health.Mains is { } tone ? string.Create(invariant, $", mains hum {tone.Amplitude:0} counts") : ", mains hum cannot be seen at this rate";
-        string load = cell.PeakKg is double peak
-            ? string.Create(invariant, $", carries {cell.MeanLoadKg:0.00} kg, at most {peak:0.00} kg since its calibration, as far as this computer saw")
+        string load = cell is { MeanLoadKg: double now, PeakKg: double peak }
+            ? $", carries {MassUnit.Kg.Format(now, 2)}, farthest from nothing {MassUnit.Kg.Format(peak, 2)} since its calibration, as far as this computer saw"
             : "";
         WeighingText.WriteWrapped(output, "  " + drift + mains + load, width);
         WriteBooks(output, cell, width);

@@ -88,7 +88,12 @@ public static class PlanViewText
         if (totals is { CgBehindFrontAxleM: { } behind, CgLeftOfCentreM: { } leftOfCentre })
         {
             int row = Front + (int)Math.Round(behind.Value / metresPerColumn * RowsPerColumn);
-            canvas.Put((int)Math.Round(middle - (leftOfCentre.Value / metresPerColumn)) - 1, row, "(+)");
+            int column = (int)Math.Round(middle - (leftOfCentre.Value / metresPerColumn)) - 1;
+            // A centre of gravity off the car, as a cell with its signal swapped makes it, would cover a figure.
+            if (row >= Front && row <= rear && column > middle - half && column < middle + half - 1)
+            {
+                canvas.Put(column, row, "(+)");
+            }
         }
 
         return canvas.Lines();

@@ -1,5 +1,6 @@
 using System.Globalization;
 using Fourpatch.Calibrating;
+using Fourpatch.Files;
 using Fourpatch.Uncertainty;
 
 namespace Fourpatch.Reports;
@@ -19,7 +20,7 @@ public static class VerificationText
             CellVerification found = cell.Found;
             output.WriteLine(string.Create(
                 CultureInfo.InvariantCulture, $"cell {cell.Cell}, {cell.Latest.Check.At.UtcDateTime:yyyy-MM-dd HH:mm} UTC, look {cell.Looks.Count} since its calibration"));
-            output.WriteLine($"  {Kg(cell.Latest.Check.MassKg)} kg put on, {Kg(cell.ReadKg)} kg shown: {DisplayRounding.Text(cell.ErrorKg)} kg");
+            output.WriteLine($"  {MassUnit.Kg.Format(cell.Latest.Check.MassKg, 3)} put on, {MassUnit.Kg.Format(cell.ReadKg, 3)} shown: {DisplayRounding.Text(cell.ErrorKg)} kg");
             WeighingText.WriteWrapped(output, "  " + found.Text, width);
             WeighingText.WriteWrapped(output, $"  limits of the zero: {Limits(found.ZeroChart, "0.###", " kg")}; of the span: {Limits(found.SpanChart, "0.###%", "")}", width);
             WeighingText.WriteWrapped(output, "  " + Drift(found), width);
@@ -51,6 +52,4 @@ public static class VerificationText
     }
 
     private static string Signed(string format) => $"+{format};-{format};0";
-
-    private static string Kg(double kg) => kg.ToString("0.000", CultureInfo.InvariantCulture);
 }

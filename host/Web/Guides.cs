@@ -63,7 +63,7 @@ internal static class Guides
 
         if (corners.Length == 0)
         {
-            return new InputError(ErrorCode.Missing, "not every wheel is known and still", "", "let the car come to rest, then start again");
+            return new InputError(ErrorCode.Missing, "not every wheel is known and still", "", "let held figures go and the car come to rest, then start again");
         }
 
         double largestKg = view.Result.Loads.Max(load => load.LoadKg!.StandardUncertainty);
@@ -71,7 +71,7 @@ internal static class Guides
         if (target.Length > 0)
         {
             // In one piece with its option: what was typed at a page must never become an option of its own.
-            if (!Typed.PercentAsFraction(target).TryGet(out _, out InputError? error))
+            if (!Typed.Share(target).TryGet(out _, out InputError? error))
             {
                 return error;
             }

@@ -3,7 +3,6 @@ using System.Net.NetworkInformation;
 using System.Net.Sockets;
 using Fourpatch.Commands;
 using Fourpatch.Commands.Live;
-using Fourpatch.Files;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Hosting.Server;
@@ -84,8 +83,7 @@ internal sealed class PageServer : IAsyncDisposable
         {
             await guides.DisposeAsync().ConfigureAwait(false);
             await app.DisposeAsync().ConfigureAwait(false);
-            throw new RefusalException(new InputError(
-                ErrorCode.OutOfRange, FormattableString.Invariant($"port {port} cannot be had: {e.Message.TrimEnd('.')}"), "a free port", "choose another, or 0 for any") { Field = ServeCommand.PagePort });
+            throw new RefusalException(TcpPortTrouble.Of(port, e, ServeCommand.PagePort));
         }
 
         string bound = app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.First();

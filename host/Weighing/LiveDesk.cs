@@ -80,6 +80,9 @@ public sealed record LiveSetup(
 /// <summary>The actions of a live session and what they leave behind: entries, tares, the frozen view, the wheel looked at. Not thread-safe.</summary>
 public sealed class LiveDesk(LiveSetup setup)
 {
+    /// <summary>Condition of what was taken with a tare on: what had been taken off each load.</summary>
+    public const string TareCondition = "tare_kg";
+
     private const int LongestNote = 80;
     private const int MostEntries = 500;
     private static readonly TimeSpan TakeWaits = TimeSpan.FromSeconds(60);
@@ -227,7 +230,7 @@ public sealed class LiveDesk(LiveSetup setup)
 
     private void Keep(LiveView view)
     {
-        WeighingResult result = view.IsTared ? view.Result with { Conditions = new Dictionary<string, string>(view.Result.Conditions) { ["tare_kg"] = TareText(view) } } : view.Result;
+        WeighingResult result = view.IsTared ? view.Result with { Conditions = new Dictionary<string, string>(view.Result.Conditions) { [TareCondition] = TareText(view) } } : view.Result;
         (LiveEntry entry, string more) = setup.Work.Keep(new LiveEntry(_number + 1, LiveEntryKind.Take, view.Time, "", result, null));
         Add(entry, $"Taken as number {entry.Number}.{(more.Length > 0 ? " " + more : "")}");
     }

@@ -39,13 +39,6 @@ internal sealed class SimulateCommand
     {
         bool pty = parsed.GetValue(_pty);
         string? tcp = parsed.GetValue(_tcp);
-        if (pty == (tcp is not null))
-        {
-            throw new RefusalException(new InputError(
-                pty ? ErrorCode.Contradiction : ErrorCode.Missing, pty ? "both --pty and --tcp were given" : "neither --tcp nor --pty was given",
-                "one of the two", "choose --tcp PORT (everywhere) or --pty (Linux, macOS)"));
-        }
-
         ulong seed = ReadNumber(parsed.GetValue(_seed), "--seed", "a whole number from 0", 1, ulong.MaxValue);
         int port = (int)ReadNumber(tcp, "--tcp", "a port from 0 to 65535", 0, LastTcpPort);
         List<ScenarioFault> faults = [.. (parsed.GetValue(_faults) ?? []).Select(fault => FaultOption.Parse(fault).OrRefuse())];
@@ -53,6 +46,13 @@ internal sealed class SimulateCommand
         (Scenario scenario, Vehicles.Vehicle vehicle) = file is null ? InsideLinks.BuiltIn() : InsideLinks.Read(_context.Files.Resolve(file));
         VirtualGarage garage = InsideLinks.Garage(scenario with { Faults = [.. scenario.Faults, .. faults] }, vehicle, seed, file ?? "simulate");
         int boards = garage.Boards.Count;
+        if (pty == (tcp is not null))
+        {
+            throw new RefusalException(new InputError(
+                pty ? ErrorCode.Contradiction : ErrorCode.Missing, pty ? "both --pty and --tcp were given" : "neither --tcp nor --pty was given",
+                "one of the two", "choose --tcp PORT (everywhere) or --pty (Linux, macOS)"));
+        }
+
         if (port > 0 && port + boards - 1 > LastTcpPort)
         {
             throw new RefusalException(new InputError(
@@ -95,7 +95,9 @@ internal sealed class SimulateCommand
         }
         catch (Exception e) when (e is IOException or PlatformNotSupportedException)
         {
-            throw new RefusalException(new InputError(ErrorCode.CannotWrite, e.Message.TrimEnd('.'), "", pty ? "use --tcp PORT instead" : "name another port"));
+            throw new RefusalException(pty
+                ? new InputError(ErrorCode.CannotWrite, e.Message.TrimEnd('.'), "", "use --tcp PORT instead")
+                : TcpPortTrouble.Of(port == 0 ? 0 : port + servers.Count, e, "--tcp"));
         }
     }
 

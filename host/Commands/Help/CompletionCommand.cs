@@ -18,7 +18,7 @@ internal sealed class CompletionCommand
           [[ $begun == = ]] && begun=
           COMPREPLY=()
           while IFS= read -r found; do
-            [[ $found == /? || $found == '-?' || $found != "$begun"* ]] && continue
+            [[ -z $found || $found == /? || $found == '-?' || $found != "$begun"* ]] && continue
             if [[ $word == "$begun" || $word == = ]]; then printf -v found %q "$found"; fi
             COMPREPLY+=("$found")
           done < <(fourpatch "[suggest:${#line}]" "$line" 2>/dev/null)
@@ -48,7 +48,7 @@ internal sealed class CompletionCommand
             $line = $ast.ToString().PadRight($cursor).Substring(0, $cursor)
             $skip = $ast.CommandElements[0].ToString().Length + 1
             $line = $line.Substring([Math]::Min($line.Length, $skip))
-            fourpatch "[suggest:$($line.Length)]" "$line" | Where-Object { $_ -like "$word*" -and $_ -notlike '/?' -and $_ -ne '-?' } | ForEach-Object {
+            fourpatch "[suggest:$($line.Length)]" "$line" | Where-Object { $_ -and $_ -like "$word*" -and $_ -notlike '/?' -and $_ -ne '-?' } | ForEach-Object {
                 $text = if ($_ -match '\s') { "'" + $_.Replace("'", "''") + "'" } else { $_ }
                 [System.Management.Automation.CompletionResult]::new($text, $_, 'ParameterValue', $_)
             }

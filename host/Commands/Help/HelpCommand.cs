@@ -17,7 +17,7 @@ internal sealed class HelpCommand
     public static Command Build(CommandContext context)
     {
         var help = new HelpCommand(context);
-        help._about.CompletionSources.Add(_ => HelpTopic.All.Select(topic => new CompletionItem(topic.Name)));
+        help._about.CompletionSources.Add(help.Next);
         var command = new Command("help", "Short texts about the work, and the help of every command.") { help._about, help._man, help._markdown };
         command.SetAction(help.Run);
         return command;
@@ -81,6 +81,15 @@ internal sealed class HelpCommand
         }
 
         HelpText.WriteTopic(output, "'fourpatch help COMMAND' is the help of a command, 'fourpatch --help' lists them. 'fourpatch guide' says what comes next for you.", _context.Terminal.Width);
+    }
+
+    // Topics and commands; behind the words of a command, those below it.
+    private IEnumerable<CompletionItem> Next(CompletionContext line)
+    {
+        string[] typed = line.ParseResult.GetValue(_about) ?? [];
+        string[] before = line.WordToComplete.Length > 0 && typed.Length > 0 ? typed[..^1] : typed;
+        IEnumerable<string> names = Find(line.ParseResult.RootCommandResult.Command, before)?.Subcommands.Select(sub => sub.Name) ?? [];
+        return (before.Length == 0 ? HelpTopic.All.Select(topic => topic.Name).Union(names) : names).Select(name => new CompletionItem(name));
     }
 
     private static Command? Find(Command root, IEnumerable<string> words)

@@ -90,9 +90,9 @@ internal static class HelpExamples
             new("fourpatch weigh --typed FL=400,FR=380,RL=330,RR=310 --vehicle car.toml", "loads read off any four scales"),
             new("fourpatch weigh --port P --vehicle car.toml --save before", "four pads; kept under a name"),
             new("fourpatch weigh --method one-by-one --port P", "one dolly going round; leads you"),
-            new("fourpatch weigh --port virtual --budget", "no rig; every cause of doubt"),
+            new("fourpatch weigh --port virtual --vehicle car.toml --budget", "no rig; every cause of doubt"),
         ],
-        ["watch"] = [new("fourpatch watch --port P --vehicle car.toml", "space takes, q ends"), new("fourpatch watch --port virtual --seconds 5", "no rig")],
+        ["watch"] = [new("fourpatch watch --port P --vehicle car.toml", "space takes, q ends"), new("fourpatch watch --port virtual --vehicle car.toml --seconds 10", "no rig")],
         ["serve"] = [new("fourpatch serve --port P --vehicle car.toml", "a page on this computer"), new("fourpatch serve --port P --lan", "and for the phone: scan the code")],
         ["part"] = [new("fourpatch part weigh radiator --parts parts.csv --port P --on FL", "a part on a pad")],
         ["part weigh"] =

@@ -35,7 +35,7 @@ internal sealed class LiveOptions
         var chosen = new Chosen(parsed, context);
         IReadOnlyList<PortAddress> ports = [.. chosen.ReadPorts(_ports, _controlLines, _layout).Select(port => port with { IsAtOwnPace = true })];
         Vehicle vehicle = chosen.ReadVehicle(_vehicle);
-        RigLayout? layout = chosen.ReadLayout(vehicle, _ => true, "", "", "") is { } read ? LiveSetup.ForLooking(read) : null;
+        RigLayout? layout = chosen.ReadLayoutToLook(vehicle) is { } read ? LiveSetup.ForLooking(read) : null;
         MassUnit unit = Opts.ReadUnit(parsed, _unit);
         string? save = parsed.GetValue(_save) is { } typed ? RecordSaving.ReadName(typed) : null;
         if (save is not null)
@@ -151,6 +151,11 @@ internal sealed class LiveWork(CommandContext context, string? save) : ILiveWork
         if (save is null)
         {
             return (take, "");
+        }
+
+        if (take.Result.Conditions.ContainsKey(LiveDesk.TareCondition))
+        {
+            return (take, "Only in this session, not kept: a record is of whole loads, and a tare is on. Tare once more puts it back.");
         }
 
         string name = string.Create(CultureInfo.InvariantCulture, $"{save} {take.Number}");

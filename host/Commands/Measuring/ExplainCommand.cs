@@ -106,7 +106,7 @@ internal sealed class ExplainCommand
 
     private static Corners<Measured> ReadFour(string typed, Option<string?> option, string what, double limitM, double lowestM, double highestM)
     {
-        Corners<double> four = CornerList.Lengths(typed).OrRefuse(option.Name).Select(length => length.LengthM);
+        Corners<double> four = CornerList.Lengths(typed).Inside(option.Name).OrRefuse().Select(length => length.LengthM);
         return four.ToArray().All(metres => metres >= lowestM && metres <= highestM)
             ? four.Select((corner, metres) => OneOf(corner, metres, what, limitM))
             : throw MeasuredOptions.Refuse(option, typed, FormattableString.Invariant($"lengths from {lowestM * 1000:0} to {highestM * 1000:0} mm"), "check the unit: bare numbers are mm");

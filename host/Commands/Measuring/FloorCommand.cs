@@ -121,7 +121,7 @@ internal sealed class FloorCommand
             throw new RefusalException(new InputError(ErrorCode.UnknownName, $"found {InputError.Quote(word)}", Words.List<LevelMethod>(), "choose one of the three") { Field = _by.Name });
         }
 
-        Corners<double> typed = CornerList.Lengths(parsed.GetValue(option)!).OrRefuse(option.Name).Select(length => length.LengthM);
+        Corners<double> typed = CornerList.Lengths(parsed.GetValue(option)!).Inside(option.Name).OrRefuse().Select(length => length.LengthM);
         if (typed.ToArray() is var four && (four.Max(Math.Abs) > FurthestM || four.Max() - four.Min() > LargestSpreadM))
         {
             throw MeasuredOptions.Refuse(option, parsed.GetValue(option)!, FormattableString.Invariant($"heights within {FurthestM * 1000:0} mm of the line and {LargestSpreadM * 1000:0} mm of each other"), "check the unit: bare numbers are mm");

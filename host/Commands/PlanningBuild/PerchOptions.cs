@@ -56,7 +56,7 @@ internal sealed class PerchOptions(PlanningInputs inputs, CommandContext context
     public TwistResponse? ReadResponse(ParseResult parsed, Vehicle vehicle, Corners<Measured> loadsKg, PerchScrew screw, MassUnit unit)
     {
         TwistResponse? shim = _shim.Read(parsed, inputs.Typed, vehicle, loadsKg, unit);
-        var turn = TwistTrial.Read(parsed, inputs.Typed, vehicle, unit, _turn, _turnCorners, ReadTurns);
+        var turn = TwistTrial.Read(parsed, inputs.Typed, vehicle, unit, _turn, _turnCorners, "FL=1", ReadTurns);
         if (shim is not null && turn is not null)
         {
             throw Refuse(ErrorCode.Contradiction, _turn.Name, "both --shim and --turn were given", "one of the two", "leave one out");

@@ -22,9 +22,10 @@ internal sealed record TwistTrial(Corner Corner, double Amount, Corners<Measured
     /// <param name="unit">Of masses.</param>
     /// <param name="what">The option with corner and amount.</param>
     /// <param name="loads">The option with the loads.</param>
+    /// <param name="example">How corner and amount are written.</param>
     /// <param name="read">Reads the amount.</param>
     public static TwistTrial? Read(
-        ParseResult parsed, TypedLoadOptions typed, Vehicle vehicle, MassUnit unit, Option<string?> what, Option<string?> loads, Func<string, Result<double>> read)
+        ParseResult parsed, TypedLoadOptions typed, Vehicle vehicle, MassUnit unit, Option<string?> what, Option<string?> loads, string example, Func<string, Result<double>> read)
     {
         if ((parsed.GetValue(what), parsed.GetValue(loads)) is not ({ } typedAmount, { } typedLoads))
         {
@@ -33,15 +34,14 @@ internal sealed record TwistTrial(Corner Corner, double Amount, Corners<Measured
                 : throw new RefusalException(new InputError(ErrorCode.Missing, $"{what.Name} and {loads.Name} go together", "both", "give the one that is missing") { Field = what.Name });
         }
 
-        IReadOnlyDictionary<string, double> amounts = CornerList.ParseNamed(typedAmount, [.. Words.All<Corner>()], read).OrRefuse(what.Name);
-        if (amounts.Count != 1 || amounts.First().Value == 0)
+        (Corner corner, double amount) = CornerList.ParseOne(typedAmount, example, read).Inside(what.Name).OrRefuse();
+        if (amount == 0)
         {
             throw new RefusalException(new InputError(
-                ErrorCode.OutOfRange, $"found {InputError.Quote(typedAmount)}", "one corner and by how much it was raised", $"write it like {what.HelpName}") { Field = what.Name });
+                ErrorCode.OutOfRange, $"found {InputError.Quote(typedAmount)}", "one corner and by how much it was raised", $"write it like {example}") { Field = what.Name });
         }
 
-        (string name, double amount) = amounts.First();
-        return new(Enum.Parse<Corner>(name), amount, Corners.From(PlanningInputs.LoadsOf(typed.Read(parsed, typedLoads, loads.Name, vehicle, unit).OrRefuse())));
+        return new(corner, amount, Corners.From(PlanningInputs.LoadsOf(typed.Read(parsed, typedLoads, loads.Name, vehicle, unit).OrRefuse())));
     }
 
     /// <summary>That the loads did not change as they should.</summary>
@@ -71,7 +71,7 @@ internal sealed class ShimOptions
     /// <summary>How the car answers; null when no plate was laid.</summary>
     /// <exception cref="RefusalException">One of the two is missing, or the loads did not answer.</exception>
     public TwistResponse? Read(ParseResult parsed, TypedLoadOptions typed, Vehicle vehicle, Corners<Measured> loadsKg, MassUnit unit) =>
-        TwistTrial.Read(parsed, typed, vehicle, unit, _shim, _corners, ReadThickness) is not { } trial
+        TwistTrial.Read(parsed, typed, vehicle, unit, _shim, _corners, "FL=6", ReadThickness) is not { } trial
             ? null
             : TwistResponse.FromRises(vehicle, loadsKg, trial.LoadsKg, trial.Amounts.Select(Measured.Exact), TwistSource.Shim)
                 ?? throw TwistTrial.NoAnswer(_corners, "take a thicker plate, or check which wheel it lay under");

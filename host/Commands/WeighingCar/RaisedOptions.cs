@@ -102,9 +102,9 @@ internal sealed class RaisedOptions
             return null;
         }
 
-        IReadOnlyDictionary<string, double> plates = CornerList.ParseNamed(typed, [.. Words.All<Corner>()], text => Typed.Length(text).Then<double>(length => length.LengthM)).OrRefuse(_shim.Name);
-        return plates.Count == 1 && plates.First() is { Value: >= PlateTrial.ThinnestM and <= PlateTrial.ThickestM } plate
-            ? (Enum.Parse<Corner>(plate.Key), plate.Value)
+        (Corner Corner, double HeightM) plate = CornerList.ParseOne(typed, "FL=6", text => Typed.Length(text).Then<double>(length => length.LengthM)).Inside(_shim.Name).OrRefuse();
+        return plate.HeightM is >= PlateTrial.ThinnestM and <= PlateTrial.ThickestM
+            ? plate
             : throw new RefusalException(new InputError(ErrorCode.OutOfRange, $"found {InputError.Quote(typed)}", PlateTrial.Expected, "write it like FL=6") { Field = _shim.Name });
     }
 

@@ -166,12 +166,6 @@ internal sealed class WeighCommand
         RigLayout? layout = chosen.ReadLayout(vehicle);
         report.Floor.RefuseDollies(layout);
         TimeSpan window = ReadWindow(parsed);
-        if (!vehicle.HasFourCorners && layout is null)
-        {
-            throw new RefusalException(new InputError(
-                ErrorCode.Missing, $"{vehicle.Name} does not stand on four corners", "a layout with one [station.NAME] for each of its wheels", "write it and add --layout FILE.toml") { Field = "--layout" });
-        }
-
         await using RigSession rig = await RigSession.ConnectAsync(ports, layout, _context.Links, _context.Clock, cancel).ConfigureAwait(false);
         chosen.Connected(rig);
         WeighingResult result = pending.WithConditions(await TakeAsync().ConfigureAwait(false));

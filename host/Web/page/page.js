@@ -70,7 +70,7 @@ function show(now) {
   put($('unit'), now.unit);
   showText('alarm', now.alarm);
   showText('held', [now.frozen, now.tared].filter(text => text).join('. '));
-  put($('freeze'), now.frozen ? 'Let go' : 'Hold');
+  put($('freeze'), now.frozen ? 'Let go' : 'Freeze');
   showWheels(now);
   const corners = now.stations.length === 4 && now.stations[0].name === 'FL';
   put($('front'), corners ? 'front ' + now.front : '');

@@ -13,7 +13,7 @@ internal static class CalBadInput
     private static readonly (int ExitCode, string CommandLine, string Place, string Remedy)[] All =
     [
         // The words.
-        (2, "cal", "Required command", "--help"),
+        (2, "cal", "cal does nothing by itself, expected one of ", "--help"),
         (2, "cal rotat", "rotat", "did you mean rotate"),
         (2, "cal cell", "cell", "--help"),
         (2, "cal cell 5 --from cell.csv", "CELL", "a cell from 1 to 4"),

@@ -148,6 +148,9 @@ public class CheckTests
         Assert.Equal(0, outcome.ExitCode);
         Assert.Contains("the amplifier alone 38.7", outcome.OneLine, StringComparison.Ordinal);
         Assert.Contains("since its calibration, as far as this computer saw", outcome.OneLine, StringComparison.Ordinal);
+
+        // Cells without a load read a little to either side of nothing; a nothing has no sign.
+        Assert.DoesNotContain("-0.00", outcome.Out, StringComparison.Ordinal);
         Assert.EndsWith("Fit to weigh with.\nrig virtual\n", outcome.Out, StringComparison.Ordinal);
         Assert.All(outcome.Out.Split('\n'), line => Assert.True(line.Length < 80, line));
     }

@@ -75,6 +75,23 @@ public class OtherVehicleTests
     }
 
     [Theory]
+    [InlineData("weigh")]
+    [InlineData("watch --seconds 5")]
+    public async Task Without_a_layout_nobody_knows_which_cell_stands_under_wheels_of_other_names(string command)
+    {
+        using var bench = new Bench(new GarageLinks(Garages.Pads()));
+        bench.Write("thing.toml", Points("trailer", "", ("coupling", -3200, 0), ("left", 0, 750), ("right", 0, -750)));
+        BadInputTests.CheckLine(await bench.RunAsync([.. command.Split(' '), "--port", "virtual", "--vehicle", "thing.toml"]), 2, "--layout", "write it and add --layout FILE.toml");
+        Outcome typed = await bench.RunAsync("weigh", "--vehicle", "thing.toml", "--typed", "coupling=40,left=210,right=215", "--resolution", "1");
+
+        // 40 of 465 kg, 3200 mm ahead.
+        Assert.Contains("8.6", typed.Out, StringComparison.Ordinal);
+        Assert.Contains("275", typed.Out, StringComparison.Ordinal);
+        Assert.Contains("ahead of the axle", typed.OneLine, StringComparison.Ordinal);
+        Assert.DoesNotContain("front", typed.Out, StringComparison.Ordinal);
+    }
+
+    [Theory]
     [InlineData("bare-chassis", "wheelbase_mm = 2000\n", "track_front_mm", "add a line")]
     [InlineData("trailer", "wheelbase_mm = 2000\n", "wheelbase_mm", "leave it out")]
     public async Task Dimensions_that_say_nothing_are_refused(string kind, string head, string place, string remedy)

@@ -127,7 +127,7 @@ public class PerchTests
     [InlineData("--target-cross 50% --step 1/0", "--step", "1/4")]
     [InlineData("--target-cross 50% --seat beside", "--seat", "say where")]
     [InlineData("--target-cross 50% --shim FL=6", "--shim-corners", "missing")]
-    [InlineData("--target-cross 50% --shim FL=6,FR=6 --shim-corners FL=250,FR=250,RL=250,RR=250", "--shim", "CORNER=MM")]
+    [InlineData("--target-cross 50% --shim FL=6,FR=6 --shim-corners FL=250,FR=250,RL=250,RR=250", "--shim", "write it like FL=6")]
     [InlineData("--target-cross 50% --shim FL=6 --shim-corners FL=245,FR=255,RL=255,RR=245", "do not answer", "thicker plate")]
     [InlineData("--target-cross 50% --turn FL=x --turn-corners FL=250,FR=250,RL=250,RR=250", "FL: found \"x\"", "1/2")]
     [InlineData("--target-cross 50% --turn FL=1 --turn-corners FL=250,FR=250,RL=250", "--turn-corners", "add RR=")]

@@ -22,6 +22,8 @@ public class WatchTests
         await PressAsync('f', "HELD since");
         await PressAsync('f', "The figures are live again.");
         await PressAsync('t', "TARED");
+        await PressAsync(' ', "not kept: a record is of whole loads");
+        await PressAsync('u', "Number 3 is undone.");
         await PressAsync('t', "Tare off");
         await PressAsync('n', " lb settled");
         await PressAsync('2', "FRONT RIGHT");

@@ -15,6 +15,20 @@ public class ErrorTests
         Assert.Equal("a.toml:1: x: found -3, expected a mass in kg, at least 0; correct the number", Sample.At("a.toml", 1, "x").At("b.toml", 2, "y").OneLine);
 
     [Theory]
+    [InlineData("--port", "--port does not go with --from", "--port does not go with --from; leave it out")]
+    [InlineData("--port", "--portal is not known", "--port: --portal is not known; leave it out")]
+    [InlineData("FL", "found \"FL\"", "FL: found \"FL\"; leave it out")]
+    public void A_sentence_that_begins_with_its_field_does_not_name_it_twice(string field, string problem, string line) =>
+        Assert.Equal(line, new InputError(ErrorCode.Contradiction, problem, "", "leave it out") { Field = field }.OneLine);
+
+    [Fact]
+    public void A_place_inside_a_larger_one_stands_behind_it()
+    {
+        Assert.Equal("--typed FL: found -3, expected a mass in kg, at least 0; correct the number", (Sample with { Field = "FL" }).Inside("--typed").OneLine);
+        Assert.Equal("--typed: found -3, expected a mass in kg, at least 0; correct the number", Sample.Inside("--typed").OneLine);
+    }
+
+    [Theory]
     [InlineData("a\nb")]
     [InlineData("a\r\nb")]
     [InlineData("a\u2028b")]

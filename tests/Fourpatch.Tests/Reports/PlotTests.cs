@@ -53,7 +53,11 @@ public class PlotTests
         bench.Write("raised.csv", "corner,rise_mm,reading_kg\n" + string.Concat(new[] { ("FL", 400), ("FR", 380), ("RL", 330), ("RR", 310) }
             .Select(corner => string.Create(CultureInfo.InvariantCulture, $"{corner.Item1},30,{corner.Item2 + 9}\n{corner.Item1},80,{corner.Item2 + 24}\n"))));
         Outcome drawn = await bench.RunAsync("weigh", "--vehicle", "plain.toml", "--method", "one-by-one", "--from", "raised.csv", "--plot", "rise.svg", "--json");
-        Assert.Equal("svg", XDocument.Load(Path.Combine(bench.Folder, "rise.svg")).Root!.Name.LocalName);
+        XDocument svg = XDocument.Load(Path.Combine(bench.Folder, "rise.svg"));
+        Assert.Equal("svg", svg.Root!.Name.LocalName);
+
+        // Four lines: one whole, three told apart by their dashes.
+        Assert.Equal(3, svg.Descendants().Select(one => (string?)one.Attribute("stroke-dasharray")).OfType<string>().Distinct().Count());
         Assert.NotNull(drawn.Answer["corners_kg"]);
         Outcome refused = await bench.RunAsync("weigh", "--vehicle", "plain.toml", "--typed", "FL=1,FR=2,RL=3,RR=4", "--plot", "x.svg");
         Assert.Contains("one-by-one", Assert.Single(refused.ErrorLines), StringComparison.Ordinal);

@@ -29,6 +29,14 @@ public class CornerTotalsTests
     }
 
     [Fact]
+    public void A_total_no_surer_than_it_is_large_has_no_shares()
+    {
+        var noise = new Cause("noise", "noise");
+        Assert.Null(CornerTotals.Of(new Corners<double>(0.1, 0.1, 0.1, 0.1).Select(kg => (Measured?)Measured.From(kg, noise, 0.06)), Car).FrontShare);
+        Assert.Equal(0.5, CornerTotals.Of(new Corners<double>(0.1, 0.1, 0.1, 0.1).Select(kg => (Measured?)Measured.From(kg, noise, 0.04)), Car).FrontShare!.Value);
+    }
+
+    [Fact]
     public void The_board_and_the_laptop_agree() =>
         Gen.Double[1, 900].Array[4].Sample(kg =>
         {

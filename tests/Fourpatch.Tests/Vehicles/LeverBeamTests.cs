@@ -24,13 +24,17 @@ public class LeverBeamTests
         Random random = new(4711);
         for (var i = 0; i < 500; i++)
         {
-            var beam = Beam(SpanM * (0.05 + 0.9 * random.NextDouble())) with { BeamKg = Measured.Exact(20 * random.NextDouble()), BeamCentreToBlockM = Measured.Exact(SpanM * random.NextDouble()) };
+            var beam = Beam(SpanM * (0.05 + 0.9 * random.NextDouble())) with { BeamKg = Measured.Exact(20 * random.NextDouble()), BeamCentreToBlockM = Measured.Exact(SpanM * random.NextDouble()), SideForceN = Measured.Exact(200 * (random.NextDouble() - 0.5)) };
             var wheel = Measured.Exact(50 + 500 * random.NextDouble());
             var reading = beam.ReadingKg(wheel);
             Assert.Equal(wheel.Value, beam.WheelKg(reading).Value, 1e-9);
             Assert.Equal(wheel.Value + beam.BeamKg.Value, reading.Value + beam.BlockKg(reading).Value, 1e-9);
         }
     }
+
+    [Fact]
+    public void A_wheel_that_stands_farther_from_the_block_than_taped_weighs_less_than_the_tape_says() =>
+        Assert.Equal(50 * 0.6 / 0.21, (Beam(0.2) with { PlacementM = Measured.Exact(0.01) }).WheelKg(Measured.Exact(50)).Value, 1e-9);
 
     [Fact]
     public void A_150_kg_scale_under_a_365_kg_corner_needs_two_point_four_four_to_one_and_four_point_nine_with_a_factor_of_two()

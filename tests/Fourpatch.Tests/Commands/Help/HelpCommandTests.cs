@@ -102,6 +102,10 @@ public class HelpCommandTests
     [InlineData("weigh --veh", "--vehicle")]
     [InlineData("cal ro", "rotate")]
     [InlineData("help pla", "planning")]
+    [InlineData("help wei", "weigh")]
+    [InlineData("help wei", "weighing")]
+    [InlineData("help cal ro", "rotate")]
+    [InlineData("help cal ", "verify")]
     [InlineData("completion z", "zsh")]
     [InlineData("weigh --typed x --unit ", "lb")]
     [InlineData("weigh --unit=l", "lb")]
@@ -115,6 +119,22 @@ public class HelpCommandTests
         Outcome outcome = await bench.RunAsync($"[suggest:{line.Length}]", line);
         Assert.Equal(0, outcome.ExitCode);
         Assert.Contains(word, outcome.Out.Split('\n').Select(one => one.TrimEnd('\r')));
+    }
+
+    /// <summary>Not even an empty line: it would be a candidate, and keep a shell from its files.</summary>
+    [Theory]
+    [InlineData("weigh --vehicle ")]
+    [InlineData("weigh --floor ")]
+    [InlineData("weigh --method one-by-one --from ")]
+    [InlineData("log --port ")]
+    [InlineData("records list --car ")]
+    [InlineData("weigh --stiffness-from ")]
+    [InlineData("weigh --vehicle no-such-car")]
+    public async Task Where_only_a_shell_knows_how_to_go_on_nothing_is_printed(string line)
+    {
+        using var bench = new Bench();
+        Outcome outcome = await bench.RunAsync($"[suggest:{line.Length}]", line);
+        Assert.Equal((0, "", ""), (outcome.ExitCode, outcome.Out, outcome.Errors));
     }
 
     [Theory]
@@ -170,5 +190,28 @@ public class HelpCommandTests
         Assert.Contains("asked [suggest:2]|we", said, StringComparison.Ordinal);
         Assert.Contains("offered weigh", said, StringComparison.Ordinal);
         Assert.DoesNotContain("cal", said.Split("offered")[1], StringComparison.Ordinal);
+    }
+
+    /// <summary>An empty list is what <c>-o default</c> asks of bash before it completes files.</summary>
+    [Theory]
+    [InlineData("true")]
+    [InlineData("echo")]
+    public async Task Bash_is_left_to_its_files_where_the_program_knows_nothing(string answer)
+    {
+        if (!File.Exists("/bin/bash"))
+        {
+            return;
+        }
+
+        string script = CompletionCommand.Scripts["bash"] + $$"""
+
+            fourpatch() { {{answer}}; }
+            COMP_LINE='fourpatch weigh --vehicle '; COMP_POINT=${#COMP_LINE}; COMP_WORDS=(fourpatch weigh --vehicle ''); COMP_CWORD=3
+            _fourpatch
+            echo "offered ${#COMPREPLY[@]}"
+            """;
+        using var bash = Process.Start(new ProcessStartInfo("/bin/bash", ["--norc", "-c", script]) { RedirectStandardOutput = true })!;
+        string said = await bash.StandardOutput.ReadToEndAsync().WaitAsync(TimeSpan.FromSeconds(30));
+        Assert.Equal("offered 0", said.Trim());
     }
 }

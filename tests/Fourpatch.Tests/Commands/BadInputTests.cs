@@ -47,7 +47,7 @@ public class BadInputTests
     // Deadlines pass faster than on the wall: much faster where nobody is there to answer.
     internal static async Task<Outcome> RunAsync(string commandLine, Action<Bench> writeFiles)
     {
-        double timesFaster = commandLine.Contains("virtual:pads.toml", StringComparison.Ordinal) ? 4 : 40;
+        double timesFaster = commandLine.Contains("virtual:pads.toml", StringComparison.Ordinal) ? 2 : 40;
         using var bench = new Bench(clock: new FastClock(TimeProvider.System, timesFaster));
         writeFiles(bench);
         Dictionary<string, string> before = bench.Contents();

@@ -63,7 +63,8 @@ public static class Cli
         }
         catch (LinkUnavailableException unavailable)
         {
-            return Refuse(context.Terminal, new InputError(ErrorCode.RigUnreachable, unavailable.Message.TrimEnd('.'), "", "check plug, cable and --port; 'fourpatch ports' lists what is there"), ExitCodes.RigUnreachable, wantsJson);
+            string remedy = unavailable.IsTaken ? "end that program, or look at its page or log instead; 'fourpatch ports' lists what is there" : "check plug, cable and --port; 'fourpatch ports' lists what is there";
+            return Refuse(context.Terminal, new InputError(ErrorCode.RigUnreachable, unavailable.Message.TrimEnd('.'), "", remedy), ExitCodes.RigUnreachable, wantsJson);
         }
         catch (LeftDialogueException)
         {

@@ -131,7 +131,7 @@ public sealed class BoardConnection : IAsyncDisposable
             if (state.Phase == ConnectionPhase.Ended || isNowhere || waited > patience)
             {
                 string why = state.Trouble.Length > 0 ? state.Trouble : $"no board answers on {_search.Address}";
-                throw new LinkUnavailableException(why);
+                throw new LinkUnavailableException(why) { IsTaken = state.IsTaken };
             }
 
             await Task.Delay(TimeSpan.FromMilliseconds(20), _clock, cancel).ConfigureAwait(false);
@@ -198,7 +198,7 @@ public sealed class BoardConnection : IAsyncDisposable
             }
             catch (Exception e) when (e is IOException or OperationCanceledException or ObjectDisposedException)
             {
-                NoteLost(e.Message);
+                NoteLost(e.Message, e is LinkUnavailableException { IsTaken: true });
                 await PauseAsync(stop).ConfigureAwait(false);
             }
         }
@@ -358,7 +358,7 @@ public sealed class BoardConnection : IAsyncDisposable
         _items.Writer.TryWrite(new BoardItem(BoardItemKind.Connected, default, _state.Identity, _clock.GetUtcNow()));
         _isMet = true;
         await _post.AskAsync(BoardCommand.Stream(_wantsStream), over).ConfigureAwait(false);
-        _state = _state with { Phase = ConnectionPhase.Ready, Trouble = "" };
+        _state = _state with { Phase = ConnectionPhase.Ready, Trouble = "", IsTaken = false };
     }
 
     private async Task IdentifyAsync(BoardIdentity? wanted, CancellationToken cancel)
@@ -373,11 +373,11 @@ public sealed class BoardConnection : IAsyncDisposable
         _state = _state with { Identity = read.Identity, Calibrations = read.Calibrations, CellNames = read.CellNames };
     }
 
-    private void NoteLost(string reason)
+    private void NoteLost(string reason, bool isTaken)
     {
         BoardState state = _state;
         bool isNews = state.Phase == ConnectionPhase.Ready || state.Trouble != reason;
-        _state = state with { Phase = ConnectionPhase.Opening, Trouble = reason };
+        _state = state with { Phase = ConnectionPhase.Opening, Trouble = reason, IsTaken = isTaken };
         if (isNews)
         {
             _items.Writer.TryWrite(new BoardItem(BoardItemKind.Lost, default, reason, _clock.GetUtcNow()));

@@ -42,6 +42,9 @@ public sealed record BoardState
     /// <summary>In plain words, why there is no contact; empty while there is.</summary>
     public string Trouble { get; init; } = "";
 
+    /// <summary>True: because another program seems to have the port.</summary>
+    public bool IsTaken { get; init; }
+
     /// <summary>How often it was found restarted.</summary>
     public int Restarts { get; init; }
 }

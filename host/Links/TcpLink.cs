@@ -9,7 +9,7 @@ public sealed class TcpLink : ILink
 
     // What a board's server says to a second program, and how its line begins.
     private static readonly byte[] Taken = "another program is connected"u8.ToArray();
-    private const string Busy = "the other side hung up at once; does another program have it? One at a time";
+    private const string Busy = "the other side hung up at once; does another program have it?";
     private readonly List<byte> _first = [];
     private readonly TcpClient _client;
     private readonly NetworkStream _stream;
@@ -74,7 +74,7 @@ public sealed class TcpLink : ILink
         }
 
         return _first.SequenceEqual(Taken)
-            ? throw new LinkUnavailableException($"another program has {Description}; end that one first, or look at its page or log instead") { IsTaken = true }
+            ? throw new LinkUnavailableException($"another program has {Description}") { IsTaken = true }
             : count;
     }
 

@@ -14,7 +14,7 @@ public static class LogSummaryText
         output.WriteLine(string.Join(", ", summary.Files));
         if (summary.StartedUtc is DateTime started && summary.EndedUtc is DateTime ended)
         {
-            output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"from {started:yyyy-MM-dd HH:mm:ss} to {ended:yyyy-MM-dd HH:mm:ss} UTC, {summary.Rows} conversions"));
+            WeighingText.WriteWrapped(output, string.Create(CultureInfo.InvariantCulture, $"from {started:yyyy-MM-dd HH:mm:ss} to {ended:yyyy-MM-dd HH:mm:ss} UTC, {summary.Rows} conversions"), width);
         }
         else
         {
@@ -24,8 +24,8 @@ public static class LogSummaryText
         foreach (CellSummary cell in summary.Cells)
         {
             output.WriteLine();
-            output.WriteLine(HeadOf(cell));
-            WriteTrend(output, cell, unit);
+            WeighingText.WriteWrapped(output, HeadOf(cell), width);
+            WriteTrend(output, cell, unit, width);
             foreach (string fault in FaultsOf(cell))
             {
                 WeighingText.WriteWrapped(output, "  " + fault, width);
@@ -35,7 +35,7 @@ public static class LogSummaryText
         output.WriteLine();
         WeighingText.WriteWrapped(output, "+/- (95 %) is about noise and drift alone; how sure a load is, weighing says.", width);
         WriteGaps(output, summary, width);
-        output.WriteLine(WeighingText.NotForTrade);
+        WeighingText.WriteWrapped(output, WeighingText.NotForTrade, width);
     }
 
     private static string HeadOf(CellSummary cell)
@@ -44,7 +44,7 @@ public static class LogSummaryText
         return string.Create(CultureInfo.InvariantCulture, $"cell {cell.Cell}: {cell.Rows} conversions in {LengthOf(cell.DurationS)}{rate}");
     }
 
-    private static void WriteTrend(TextWriter output, CellSummary cell, MassUnit unit)
+    private static void WriteTrend(TextWriter output, CellSummary cell, MassUnit unit, int width)
     {
         (LogTrend? found, double factor, string symbol) = cell.Load is null ? (cell.Counts, 1, "counts") : (cell.Load, unit.FromKg(1), unit.Symbol());
         if (found is null)
@@ -55,13 +55,13 @@ public static class LogSummaryText
 
         TrendResult trend = found.Trend;
         string spread = trend.Spread is double s ? string.Create(CultureInfo.InvariantCulture, $", spread {s * factor:G3} {symbol}") : "";
-        output.WriteLine($"  mean {WithU(trend.Mean * factor, trend.UMean * factor, trend.DegreesOfFreedom)} {symbol}{spread}");
+        WeighingText.WriteWrapped(output, $"  mean {WithU(trend.Mean * factor, trend.UMean * factor, trend.DegreesOfFreedom)} {symbol}{spread}", width);
         output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  lowest {found.Lowest * factor:G6}, highest {found.Highest * factor:G6} {symbol}"));
         if (trend.Drift is double drift)
         {
             double? expanded = trend.UDrift * factor * Expanded.StudentFactor(trend.DegreesOfFreedom);
             string verdict = Math.Abs(drift * factor) > expanded ? "" : " (none that can be told from noise)";
-            output.WriteLine($"  drift {WithU(drift * factor, trend.UDrift * factor, trend.DegreesOfFreedom)} {symbol} an hour{verdict}");
+            WeighingText.WriteWrapped(output, $"  drift {WithU(drift * factor, trend.UDrift * factor, trend.DegreesOfFreedom)} {symbol} an hour{verdict}", width);
         }
     }
 

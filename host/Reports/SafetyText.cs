@@ -45,7 +45,7 @@ public static class SafetyText
         "Coming off: push, do not drive, one person gives orders, chocks in hand; nobody in front of or behind a wheel, no hand, foot or head under the car.";
 
     /// <summary>Whenever somebody leaves while a wheel may still stand up.</summary>
-    public const string LowerFirst = "Lower the car first: nobody leaves it raised.";
+    public const string LowerFirst = "Lower the car first if any of it is up: nobody leaves it raised.";
 
     /// <summary>Before a perch is turned.</summary>
     public const string Perches =

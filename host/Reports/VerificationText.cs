@@ -18,9 +18,9 @@ public static class VerificationText
         foreach (VerifiedCell cell in cells)
         {
             CellVerification found = cell.Found;
-            output.WriteLine(string.Create(
-                CultureInfo.InvariantCulture, $"cell {cell.Cell}, {cell.Latest.Check.At.UtcDateTime:yyyy-MM-dd HH:mm} UTC, look {cell.Looks.Count} since its calibration"));
-            output.WriteLine($"  {MassUnit.Kg.Format(cell.Latest.Check.MassKg, 3)} put on, {MassUnit.Kg.Format(cell.ReadKg, 3)} shown: {DisplayRounding.Text(cell.ErrorKg)} kg");
+            WeighingText.WriteWrapped(output, string.Create(
+                CultureInfo.InvariantCulture, $"cell {cell.Cell}, {cell.Latest.Check.At.UtcDateTime:yyyy-MM-dd HH:mm} UTC, look {cell.Looks.Count} since its calibration"), width);
+            WeighingText.WriteWrapped(output, $"  {MassUnit.Kg.Format(cell.Latest.Check.MassKg, 3)} put on, {MassUnit.Kg.Format(cell.ReadKg, 3)} shown: {DisplayRounding.Text(cell.ErrorKg)} kg", width);
             WeighingText.WriteWrapped(output, "  " + found.Text, width);
             WeighingText.WriteWrapped(output, $"  limits of the zero: {Limits(found.ZeroChart, "0.###", " kg")}; of the span: {Limits(found.SpanChart, "0.###%", "")}", width);
             WeighingText.WriteWrapped(output, "  " + Drift(found), width);
@@ -33,7 +33,7 @@ public static class VerificationText
         WeighingText.WriteWrapped(output, Rules, width);
         if (cells.Any(cell => cell.Acceptance is not null))
         {
-            output.WriteLine(WeighingText.NotForTrade);
+            WeighingText.WriteWrapped(output, WeighingText.NotForTrade, width);
         }
     }
 

@@ -37,7 +37,7 @@ internal sealed class VerifyGuide(Dialogue dialogue, CalBoard board, MassUnit un
         {
             CellMean loaded = (await _reader.TakeAsync([zero.Id], cancel).ConfigureAwait(false))[0];
             double shownKg = (loaded.Counts - zero.Counts) * held.KgPerCount;
-            if (Math.Abs(shownKg) > known.Kg / 2 || dialogue.AskYesNo($"Cell {zero.Id} shows {shownKg.ToString("0.0", System.Globalization.CultureInfo.InvariantCulture)} kg. Does the mass really stand on it?"))
+            if (Math.Abs(shownKg) > known.Kg / 2 || dialogue.AskYesNo($"Cell {zero.Id} shows {(Math.Round(shownKg, 1) + 0.0).ToString("0.0", System.Globalization.CultureInfo.InvariantCulture)} kg. Does the mass really stand on it?"))
             {
                 // The mass the cell was calibrated with is off by the same for both: nothing of that shows here.
                 double uKg = held.Reference.ToString() == known.Reference ? 0 : known.StandardUncertaintyKg;

@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Text.RegularExpressions;
 using Fourpatch.Commands;
 using Fourpatch.Files;
 using Fourpatch.Planning;
@@ -13,7 +12,7 @@ namespace Fourpatch.Tests.Commands;
 /// <c>perch --repeat</c> with somebody at the car who does exactly what is said. The true car is the four-spring model with rates of its own; the vehicle file
 /// says something else, or nothing.
 /// </summary>
-public partial class PerchDialogueTests
+public class PerchDialogueTests
 {
     private const double TrueFrontNPerMm = 24, TrueRearNPerMm = 29;
     private const string Perch = "\n[perch]\nspring_travel_per_wheel_travel_front = 0.8\nspring_travel_per_wheel_travel_rear = 0.75\nthread_pitch_mm = 2\n";
@@ -111,7 +110,7 @@ public partial class PerchDialogueTests
     }
 
     /// <summary>A person at a car: reads what the screen says to turn, turns it, and types what the scales then show, to a tenth.</summary>
-    private sealed partial class Garage : TextReader, ITerminal
+    private sealed class Garage : TextReader, ITerminal
     {
         private readonly string _file;
         private readonly Vehicle _truth;
@@ -180,21 +179,11 @@ public partial class PerchDialogueTests
             Rounds++;
             var said = Screen[_read..];
             _read = Screen.Length;
-            var turns = Fourpatch.Vehicles.Corners.Same(0.0);
-            foreach (Match match in TurnLine().Matches(said))
-            {
-                var corner = match.Groups[1].Value switch { "front left" => Corner.FL, "front right" => Corner.FR, "rear left" => Corner.RL, _ => Corner.RR };
-                var amount = TurnText.Parse(match.Groups[3].Value)!.Value;
-                turns = turns.With(corner, match.Groups[2].Value == "raise" ? amount : -amount);
-            }
-
+            var turns = ToldTurns.In(said);
             _loads = TwistResponse.FromVehicle(_truth)!.After(_truth, _loads, PerchScrew.Of(_truth).RisesM(turns)).Select(load => Measured.Exact(load.Value));
             return Reading();
         }
 
         private string Reading() => string.Join(',', Fourpatch.Vehicles.Corners.All.Select(corner => string.Create(CultureInfo.InvariantCulture, $"{corner}={_loads[corner].Value:0.0}")));
-
-        [GeneratedRegex(@"(front left|front right|rear left|rear right): (raise|lower) by ([0-9/ ]+?) turn")]
-        private static partial Regex TurnLine();
     }
 }

@@ -21,7 +21,7 @@ public class TcpLinkTests
         await using var taken = await TakenPort.ServeAsync(clock);
         Outcome second = await WatchAsync(taken.Port, clock);
         Assert.Equal(3, second.ExitCode);
-        Assert.Contains($"another program has tcp:localhost:{taken.Port}; end that one first", second.Errors.ReplaceLineEndings(" "), StringComparison.Ordinal);
+        Assert.Contains($"another program has tcp:localhost:{taken.Port}; end that program", second.Errors.ReplaceLineEndings(" "), StringComparison.Ordinal);
     }
 
     [Fact]

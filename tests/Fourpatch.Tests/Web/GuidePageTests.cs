@@ -1,6 +1,9 @@
 using System.Net;
 using System.Text.Json.Nodes;
+using Fourpatch.Files;
+using Fourpatch.Planning;
 using Fourpatch.Tests.Commands;
+using Fourpatch.Vehicles;
 using Fourpatch.VirtualRig;
 
 namespace Fourpatch.Tests.Web;
@@ -80,6 +83,48 @@ public class GuidePageTests
         await page.PostAsync("/guide", new { answer = (string)still["corners"]!, question = (int)question["number"]! });
         JsonNode after = await page.EventAsync("guide", guide => guide["lines"]!.AsArray().Any(line => (string)line!["kind"]! == "answered") && (guide["question"] is not null || !(bool)guide["isRunning"]!));
         Assert.DoesNotContain(after["lines"]!.AsArray(), line => (string)line!["kind"]! == "error");
+    }
+
+    [Fact]
+    public async Task Perches_turned_as_the_page_says_bring_the_car_to_its_target_and_the_guide_to_its_end()
+    {
+        // The vehicle file of the page knows no rate: a trial turn has to teach it what this car does.
+        Vehicle truth = VehicleFile.Parse(Cars.Plain + "\n[wheel_rate_n_per_mm]\nfront = 22\nrear = 26\n[tyre_rate_n_per_mm]\nfront = 180\nrear = 190\n"
+            + "[perch]\nspring_travel_per_wheel_travel_front = 0.8\nspring_travel_per_wheel_travel_rear = 0.75\nthread_pitch_mm = 2\n", "truth.toml").Value;
+        var garage = new VirtualGarage(Garages.PadsScenario, truth, 3);
+        await using ServedPage page = await ServedPage.StartAsync(garage: garage);
+        await page.SettledAsync();
+        await page.PostAsync("/guide", new { start = "perch", unit = "kg", target = "50.5%" });
+        int told = 0, rounds = 0;
+        while (true)
+        {
+            JsonNode guide = await page.EventAsync("guide", guide => !(bool)guide["isRunning"]! || (guide["question"] is not null && guide["lines"]!.AsArray().Count > told));
+            JsonArray lines = guide["lines"]!.AsArray();
+            string said = string.Join('\n', lines.Skip(told).Select(line => (string)line!["text"]!));
+            told = lines.Count;
+            if (!(bool)guide["isRunning"]!)
+            {
+                Assert.True((int)guide["exitCode"]! == 0, said);
+                Assert.Contains("Enough", said, StringComparison.Ordinal);
+                break;
+            }
+
+            Assert.True(++rounds <= 5, said);
+            Corners<Fourpatch.Uncertainty.Measured> risesM = PerchScrew.Of(truth).RisesM(ToldTurns.In(said));
+            Assert.Contains(risesM.ToArray(), rise => rise.Value != 0);
+            foreach (Corner corner in Fourpatch.Vehicles.Corners.All)
+            {
+                garage.MovePerch(corner, risesM[corner].Value);
+            }
+
+            // What is read from now on is of the car as it stands now.
+            await page.EventAsync("view", view => (string)view["verdictKind"]! == "moving");
+            string corners = (string)(await page.SettledAsync())["corners"]!;
+            await page.PostAsync("/guide", new { answer = corners, question = (int)guide["question"]!["number"]! });
+        }
+
+        // Half a quarter turn, the smallest told, moves the share by less than this.
+        Assert.Equal(0.505, garage.OnLevelFloor.CrossShare!.Value, 0.002);
     }
 
     [Fact]

@@ -28,8 +28,14 @@ public sealed record CheckedCell(CellId Cell, SampleStatus Status, CellHealth He
     /// <summary>A calibrated cell that carries more than this share of its capacity is not empty.</summary>
     public bool IsLoaded => MeanLoadKg is double kg && CapacityKg is double capacity && Math.Abs(kg) > ZeroTaking.LargestMoveOfCapacity * capacity;
 
+    /// <summary>A calibrated cell whose zero, plug or mounting is not what it was.</summary>
+    public bool IsBelowNothing => IsLoaded && Health.Usable && MeanLoadKg < 0;
+
+    /// <summary>True when something about it wants looking into, whether it may be weighed with or not.</summary>
+    public bool IsDoubtful => Health.Verdict != HealthVerdict.Good || IsBelowNothing;
+
     /// <summary>One line for people.</summary>
-    public string Text => IsLoaded && Health.Usable && MeanLoadKg < 0
+    public string Text => IsBelowNothing
         ? string.Create(CultureInfo.InvariantCulture, $"{Health.Reason} It reads {MeanLoadKg:0.#} kg, less than nothing: check its zero, its plug, and which way up it stands.")
         : IsLoaded && Health.Usable
         ? string.Create(CultureInfo.InvariantCulture, $"{Health.Reason} It carries {MeanLoadKg:0.#} kg: look again with nothing on it.")

@@ -31,10 +31,7 @@ public static class HealthAnswer
         }));
 
     /// <summary>good, doubtful or bad.</summary>
-    public static string VerdictOf(CellHealth health) => !IsDoubtful(health) ? "good" : health.Usable ? "doubtful" : "bad";
-
-    /// <summary>True for a cell that is not as good as it should be.</summary>
-    internal static bool IsDoubtful(CellHealth health) => health.Verdict != HealthVerdict.Good;
+    public static string VerdictOf(CheckedCell cell) => !cell.IsDoubtful ? "good" : cell.Health.Usable ? "doubtful" : "bad";
 
     private static JsonObject OfCell(CheckedCell cell)
     {
@@ -44,7 +41,7 @@ public static class HealthAnswer
         {
             ["board"] = cell.Cell.Board,
             ["cell"] = cell.Cell.Cell,
-            ["verdict"] = VerdictOf(health),
+            ["verdict"] = VerdictOf(cell),
             ["status"] = Words.Of(cell.Status),
             ["health"] = Words.Of(health.Verdict),
             ["reason"] = cell.Text,
@@ -91,8 +88,8 @@ public static class HealthAnswer
         .. health.Troubles.Select(trouble => new Reason(ReasonCode.BoardRestarted, null, trouble)),
         .. health.Plugs.Where(board => board.Fingerprint.Verdict == FingerprintVerdict.LooksExchanged)
             .Select(board => new Reason(ReasonCode.ExchangedPlugsSuspected, null, $"board {board.Board}: {board.Fingerprint.Text}")),
-        .. health.Cells.Where(cell => cell.IsExpected && cell.Health.Verdict != HealthVerdict.Good)
-            .Select(cell => new Reason(CodeOf(cell.Health.Verdict), null, $"cell {cell.Cell}: {cell.Text}")),
+        .. health.Cells.Where(cell => cell.IsExpected && cell.IsDoubtful)
+            .Select(cell => new Reason(cell.IsBelowNothing ? ReasonCode.ZeroDrift : CodeOf(cell.Health.Verdict), null, $"cell {cell.Cell}: {cell.Text}")),
     ];
 
     private static ReasonCode CodeOf(HealthVerdict verdict) => verdict switch

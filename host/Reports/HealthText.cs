@@ -26,7 +26,7 @@ public static class HealthText
             WeighingText.WriteWrapped(output, "- " + trouble, width);
         }
 
-        string[] doubtful = [.. health.Cells.Where(cell => cell.IsExpected && cell.Health.Usable && HealthAnswer.IsDoubtful(cell.Health)).Select(cell => cell.Cell.ToString())];
+        string[] doubtful = [.. health.Cells.Where(cell => cell.IsExpected && cell.Health.Usable && cell.IsDoubtful).Select(cell => cell.Cell.ToString())];
         WeighingText.WriteWrapped(
             output,
             !health.IsUsable ? "NOT FIT to weigh with; what to do stands beside each cell."
@@ -39,7 +39,7 @@ public static class HealthText
     public static void WriteCell(TextWriter output, CheckedCell cell, int width)
     {
         CellHealth health = cell.Health;
-        string word = HealthAnswer.VerdictOf(health).ToUpperInvariant();
+        string word = HealthAnswer.VerdictOf(cell).ToUpperInvariant();
         WeighingText.WriteWrapped(output, $"cell {cell.Cell}: {(cell.IsExpected ? word : "not fitted, " + word)}: {cell.Text}", width);
         if (health.Good == 0)
         {

@@ -89,6 +89,21 @@ public class CheckTests
     }
 
     [Fact]
+    public async Task A_cell_that_carries_less_than_nothing_is_doubtful_and_the_last_line_asks_why()
+    {
+        VirtualGarage garage = CalBench.EmptyPads();
+        garage.LoadPad(2, 50);
+        garage.StartFault(FaultKind.SwappedSignal, cell: 2);
+        JsonNode answer = await CheckAsync(garage, 0);
+        Assert.True((double)answer["cells"]![1]!["load_kg"]! < -45, answer.ToJsonString());
+        Assert.Equal("doubtful", (string?)answer["cells"]![1]!["verdict"]);
+        Assert.Contains("less than nothing: check its zero, its plug, and which way up it stands", (string?)answer["quality"]!["reasons"]![0]!["text"], StringComparison.Ordinal);
+
+        using var bench = new CalBench(garage);
+        Assert.Contains("Fit to weigh with once it is clear why B1:2 is doubtful", (await bench.AskAsync("check", "--port", "virtual", "--seconds", "6")).OneLine, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task A_cell_that_sees_more_than_it_is_rated_for_is_called_overloaded()
     {
         VirtualGarage garage = CalBench.EmptyPads();

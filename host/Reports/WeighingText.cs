@@ -47,11 +47,16 @@ public static class WeighingText
 
         output.WriteLine();
         output.WriteLine(isAcceptable ? "To know:" : "NOT ACCEPTABLE:");
-        foreach (Reason reason in reasons)
+        foreach (IGrouping<string, Reason> alike in reasons.GroupBy(AfterCorner))
         {
-            WriteWrapped(output, "- " + reason.Text, width);
+            string corners = alike.First().Text.Length == alike.Key.Length ? "" : string.Join(", ", alike.Select(reason => reason.Corner));
+            WriteWrapped(output, $"- {corners}{alike.Key}", width);
         }
     }
+
+    // What is said of several wheels in the same words is said once.
+    private static string AfterCorner(Reason reason) =>
+        reason.Corner is { } corner && reason.Text.StartsWith(corner + ": ", StringComparison.Ordinal) ? reason.Text[corner.Length..] : reason.Text;
 
     /// <summary>Writes a sentence in lines no longer than the screen is wide.</summary>
     public static void WriteWrapped(TextWriter output, string text, int width)

@@ -43,7 +43,7 @@ public static class ZeroTaking
                 .Select(cell => new CellId(board.BoardId, cell))),
         ];
         var reasons = new List<Reason>();
-        IReadOnlyList<CellMean> means = cells.Count == 0 ? [] : await SteadyMean.TakeAsync(rig, cells, window, cancel).ConfigureAwait(false);
+        IReadOnlyList<CellMean> means = cells.Count == 0 ? [] : await SteadyMean.TakeAsync(rig, cells, window, cancel, suffices: IsPlainlyLoaded).ConfigureAwait(false);
         List<NewZero> zeros = [.. means.Select(mean => Judge(rig.Board(mean.Id.Board)!, mean, reasons))];
         if (zeros.Count == 0)
         {
@@ -59,7 +59,15 @@ public static class ZeroTaking
         }
 
         return new ZeroReading(zeros, reasons);
+
+        // A car on the pads need not come to rest to be told from nothing. Exchanged plugs look alike and are looked at in full.
+        bool IsPlainlyLoaded(IReadOnlyList<CellMean> first) => first.All(mean => mean.HasValue) && !Exchanged(rig, first).Any()
+            && first.Any(mean => rig.Board(mean.Id.Board)!.Calibration(mean.Id.Cell) is { CapacityGrams: > 0 } stored && Math.Abs(MovedKg(mean, stored)) > 2 * LimitKg(stored));
     }
+
+    private static double MovedKg(CellMean mean, CellCalibration stored) => (mean.Counts - stored.ZeroCounts) * stored.KgPerCount;
+
+    private static double LimitKg(CellCalibration stored) => stored.CapacityGrams / 1000.0 * LargestMoveOfCapacity;
 
     /// <summary>For every board of a rig whose cells are believed empty: in words, when its plugs look exchanged.</summary>
     public static IEnumerable<string> Exchanged(RigSession rig, IReadOnlyList<CellMean> means) => rig.Boards
@@ -92,8 +100,8 @@ public static class ZeroTaking
             return new NewZero(id, null, null);
         }
 
-        double movedKg = (mean.Counts - stored.ZeroCounts) * stored.KgPerCount;
-        double limitKg = stored.CapacityGrams / 1000.0 * LargestMoveOfCapacity;
+        double movedKg = MovedKg(mean, stored);
+        double limitKg = LimitKg(stored);
         if (stored.CapacityGrams > 0 && Math.Abs(movedKg) > limitKg)
         {
             reasons.Add(new(ReasonCode.ZeroDrift, null, string.Create(

@@ -64,7 +64,7 @@ public sealed record PerchPlan
     /// <summary>How far each seat moves along its thread, metres; null when pitch or motion ratio is not known.</summary>
     public Corners<double>? SeatMovesM { get; init; }
 
-    /// <summary>How far each corner is lifted at the wheel, metres.</summary>
+    /// <summary>How far each perch rises, measured at the wheel, metres.</summary>
     public required Corners<Measured> RisesM { get; init; }
 
     /// <summary>Loads after the turns, kg.</summary>
@@ -122,14 +122,15 @@ public sealed record PerchPlan
         var exactRises = Rises(vehicle, response, wish, torqueNm);
         var exactTurns = exactRises.Zip(screw.RisePerTurnM, (rise, perTurn) => rise / perTurn.Value);
         var n = TwistResponse.Pattern(vehicle).Select(value => value.Value);
-        var stepTwist = n.Zip(screw.RisePerTurnM, (pattern, perTurn) => pattern * perTurn.Value * wish.StepTurns);
+        var perchPattern = TwistResponse.PerchPattern(vehicle).Select(value => value.Value);
+        var stepTwist = perchPattern.Zip(screw.RisePerTurnM, (pattern, perTurn) => pattern * perTurn.Value * wish.StepTurns);
         var steps = PerchRounding.ToSteps(wish.Corners, exactTurns.Select(turns => turns / wish.StepTurns), stepTwist);
         var turns = steps.Select(count => count * wish.StepTurns);
 
         var rises = screw.RisesM(turns);
         var after = response.After(vehicle, loadsKg, rises);
         var smallestTwist = wish.Corners.Min(corner => Math.Abs(stepTwist[corner]));
-        var missedRad = TwistResponse.TwistRad(vehicle, rises).Value - n.Zip(exactRises, (pattern, rise) => pattern * rise).ToArray().Sum();
+        var missedRad = TwistResponse.PerchTwistRad(vehicle, rises).Value - perchPattern.Zip(exactRises, (pattern, rise) => pattern * rise).ToArray().Sum();
         return new()
         {
             Wish = wish,
@@ -152,14 +153,14 @@ public sealed record PerchPlan
             / (StandardGravity.MPerS2 * loadsKg.ToArray().Sum(load => load.Value));
     }
 
-    /// <summary>Rises at the wheels that make a torque.</summary>
+    /// <summary>Rises of the perches, measured at the wheels, that make a torque.</summary>
     private static Corners<double> Rises(Vehicle vehicle, TwistResponse response, PerchWish wish, double torqueNm)
     {
         if (wish.Corners.Count == 0) throw new ArgumentException("At least one perch must be turned.", nameof(wish));
         var twistRad = torqueNm / response.StiffnessNmPerRad.Value;
         if (wish.Solution == PerchSolution.LeastMovement)
         {
-            var n = TwistResponse.Pattern(vehicle).Select((corner, value) => wish.Corners.Contains(corner) ? value.Value : 0);
+            var n = TwistResponse.PerchPattern(vehicle).Select((corner, value) => wish.Corners.Contains(corner) ? value.Value : 0);
             var square = n.ToArray().Sum(value => value * value);
             return n.Select(value => value * twistRad / square);
         }
@@ -167,12 +168,13 @@ public sealed record PerchPlan
         if (response.Springs is not { } springs) throw new ArgumentException("Without spring rates the attitude cannot be kept.", nameof(response));
         if (wish.Corners.Count != 4) throw new ArgumentException("The attitude can only be kept with all four perches.", nameof(wish));
 
-        // Each corner rises by what its own spring and tyre give under the torque; a chassis that twists is met half way at either end.
+        // Each corner rises by what its own spring and tyre give under the torque, and the perch by as much more as a bar takes of it; a chassis that twists is
+        // met half way at either end.
         var chassisM = springs.ChassisFlexibilityRadPerNm / 4;
         var (front, rear) = (chassisM * springs.Front.TrackM, chassisM * springs.Rear.TrackM);
         var shape = springs.ComplianceTimesTwist().Zip(new Corners<double>(front, -front, -rear, rear), (cn, chassis) => cn + chassis);
 
         // A stiffness that was measured overrules the sum of the rates; their proportions stay.
-        return shape.Select(rise => rise * twistRad / springs.TwistComplianceRadPerNm());
+        return shape.Zip(springs.SeatParts, (rise, part) => rise * twistRad / springs.TwistComplianceRadPerNm() / part);
     }
 }

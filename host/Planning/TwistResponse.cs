@@ -23,8 +23,9 @@ public enum TwistSource
 }
 
 /// <summary>
-/// How the loads answer when corners rise: a torque T between the axles of stiffness times twist, the twist being n.p of the rises p, and load changes n T
-/// with n = (1/tf, -1/tf, -1/tr, 1/tr).
+/// How the loads answer when corners rise: a torque T between the axles of stiffness times twist, and load changes n T with n = (1/tf, -1/tf, -1/tr, 1/tr).
+/// The twist is n.h of the rises h of the supports, and n.Ep of the rises p of the perches: a bar moves with its wheels, not with the spring seats, and holds
+/// against what differs between left and right, so that only the part E of it counts.
 /// </summary>
 /// <param name="StiffnessNmPerRad">The car's twist stiffness, 1/(n'Cn), newton metres per radian.</param>
 /// <param name="Source">Where it comes from.</param>
@@ -44,12 +45,12 @@ public sealed record TwistResponse(Measured StiffnessNmPerRad, TwistSource Sourc
     /// <param name="vehicle">Its geometry.</param>
     /// <param name="beforeKg">Loads before.</param>
     /// <param name="afterKg">Loads after, their errors taken as independent of those before.</param>
-    /// <param name="risesM">How far each corner was raised at the wheel.</param>
-    /// <param name="source">A shim or a turn.</param>
+    /// <param name="risesM">How far each support or perch was raised, measured at the wheel.</param>
+    /// <param name="source">A shim, which raises supports, or a turn, which raises perches.</param>
     public static TwistResponse? FromRises(Vehicle vehicle, Corners<Measured> beforeKg, Corners<Measured> afterKg, Corners<Measured> risesM, TwistSource source)
     {
         var torque = TorqueNm(vehicle, beforeKg, Apart(afterKg, "second weighing"));
-        var twist = TwistRad(vehicle, risesM);
+        var twist = source == TwistSource.Turn ? PerchTwistRad(vehicle, risesM) : TwistRad(Pattern(vehicle), risesM);
         if (twist.Value == 0) throw new ArgumentException("These rises do not twist the car.", nameof(risesM));
         var stiffness = torque / twist;
         return stiffness.Value > stiffness.Expand().HalfWidth ? new(stiffness, source, SpringEstimate.Of(vehicle)?.Nominal) : null;
@@ -62,10 +63,10 @@ public sealed record TwistResponse(Measured StiffnessNmPerRad, TwistSource Sourc
     /// <param name="vehicle">Its geometry.</param>
     /// <param name="beforeKg">Loads before.</param>
     /// <param name="afterKg">Loads after.</param>
-    /// <param name="risesM">How far each corner was raised.</param>
+    /// <param name="risesM">How far each perch was raised, measured at the wheel.</param>
     public TwistResponse Learn(Vehicle vehicle, Corners<Measured> beforeKg, Corners<Measured> afterKg, Corners<Measured> risesM)
     {
-        var twist = TwistRad(vehicle, risesM).Value;
+        var twist = PerchTwistRad(vehicle, risesM).Value;
         if (twist == 0) return this;
         var torque = TorqueNm(vehicle, beforeKg, Apart(afterKg, "second weighing"));
         var (seen, seenU) = (torque.Value / twist, Math.Abs(torque.StandardUncertainty / twist));
@@ -91,14 +92,13 @@ public sealed record TwistResponse(Measured StiffnessNmPerRad, TwistSource Sourc
         return StandardGravity.MPerS2 * Planner.Sum(Corners.All.Select(corner => n[corner] * (afterKg[corner] - beforeKg[corner]))) / square;
     }
 
-    /// <summary>Twist of the supports that rises of the corners amount to, n.p, radians.</summary>
-    public static Measured TwistRad(Vehicle vehicle, Corners<Measured> risesM) =>
-        Planner.Sum(Pattern(vehicle).Zip(risesM, (n, p) => n * p).ToArray());
+    /// <summary>Twist that rises of the perches amount to, n.Ep, radians.</summary>
+    public static Measured PerchTwistRad(Vehicle vehicle, Corners<Measured> risesM) => TwistRad(PerchPattern(vehicle), risesM);
 
-    /// <summary>Loads after rises of the corners, kg, every wheel staying down.</summary>
+    /// <summary>Loads after rises of the perches, kg, every wheel staying down.</summary>
     public Corners<Measured> After(Vehicle vehicle, Corners<Measured> loadsKg, Corners<Measured> risesM)
     {
-        var torque = TwistRad(vehicle, risesM) * StiffnessNmPerRad;
+        var torque = PerchTwistRad(vehicle, risesM) * StiffnessNmPerRad;
         return Pattern(vehicle).Zip(loadsKg, (n, load) => load + (n * torque / StandardGravity.MPerS2));
     }
 
@@ -108,6 +108,11 @@ public sealed record TwistResponse(Measured StiffnessNmPerRad, TwistSource Sourc
         var (front, rear) = (1 / vehicle.MeasuredTrackFrontM(), 1 / vehicle.MeasuredTrackRearM());
         return new(front, -front, -rear, rear);
     }
+
+    /// <summary>Radians of twist for a metre of each perch at the wheel, E n, 1/m: the pattern itself where no bar is fitted, or none is known of.</summary>
+    public static Corners<Measured> PerchPattern(Vehicle vehicle) => Pattern(vehicle).Zip(SpringEstimate.SeatParts(vehicle), (n, part) => n * part);
+
+    private static Measured TwistRad(Corners<Measured> pattern, Corners<Measured> risesM) => Planner.Sum(pattern.Zip(risesM, (n, rise) => n * rise).ToArray());
 
     // One name of a cause in two weighings would make its errors cancel; a reading error does not.
     private static Corners<Measured> Apart(Corners<Measured> loadsKg, string which) => loadsKg.Select(load => Measured.From(

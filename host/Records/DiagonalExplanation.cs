@@ -155,8 +155,10 @@ public sealed record DiagonalExplanation
             return;
         }
 
+        // Only what differs within an axle tells in the diagonal, and of that a bar leaves a part.
+        Corners<Measured> part = SpringEstimate.SeatParts(vehicle);
         AddHeights(parts, unknown, car, DiagonalSource.Perches, seatsM?.Select((corner, seat) =>
-            seat / (corner.IsFront() ? vehicle.SpringTravelPerWheelTravelFront!.Value : vehicle.SpringTravelPerWheelTravelRear!.Value)), "heights of the spring seats", Way);
+            part[corner] * seat / (corner.IsFront() ? vehicle.SpringTravelPerWheelTravelFront!.Value : vehicle.SpringTravelPerWheelTravelRear!.Value)), "heights of the spring seats", Way);
     }
 
     private static void AddHeights(List<DiagonalPart> parts, List<string> unknown, (Vehicle Vehicle, SpringEstimate? Springs, Measured? Stiffness) car, DiagonalSource source, Corners<Measured>? heightsM, string how, string way)

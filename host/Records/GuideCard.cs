@@ -157,8 +157,11 @@ public sealed record GuideCard
     {
         JobStep known = JobStepOf("plan");
         GuideState state = known.State switch { JobState.Done => GuideState.Done, JobState.NotNeeded => GuideState.NotNeeded, _ => GuideState.Later };
-        return new("plan", "The rest planned", state, known.Found, "fourpatch parts new", "a list of what is still to come; then 'fourpatch plan --record last --parts FILE.csv --save NAME' says what it will do");
+        return new("plan", "The rest planned", state, known.Found, "fourpatch parts new", $"a list of what is still to come; then 'fourpatch plan --record {LatestRecord} --parts FILE.csv --save NAME' says what it will do");
     }
+
+    // The newest record of all may be another car's.
+    private string LatestRecord => _job.Facts.Latest is not { } latest || _job.Facts.Lines.LastOrDefault(line => line.Kind == WeighingDocument.KindWord)?.Id == latest.Id ? "last" : latest.Id;
 
     private JobStep JobStepOf(string key) => _job.Steps.First(step => step.Key == key);
 

@@ -39,7 +39,11 @@ public sealed record JobStep(string Key, string Title, JobState State, string Fo
 /// <param name="Parts">Rows of the parts list; null: none was given.</param>
 /// <param name="Now">Time.</param>
 public sealed record JobFacts(
-    Vehicle? Vehicle, UsedRig? Rig, IReadOnlyList<RecordLine> Lines, WeighingRecord? Latest, IReadOnlyList<UnfinishedWork> Unfinished, int? Parts, DateTimeOffset Now);
+    Vehicle? Vehicle, UsedRig? Rig, IReadOnlyList<RecordLine> Lines, WeighingRecord? Latest, IReadOnlyList<UnfinishedWork> Unfinished, int? Parts, DateTimeOffset Now)
+{
+    /// <summary>The newest weighing whose loads came from cells, of whichever car; null: none.</summary>
+    public WeighingRecord? OnRig { get; init; }
+}
 
 /// <summary>Where a car's job stands, and what comes next. Immutable.</summary>
 public sealed record JobCard
@@ -89,9 +93,9 @@ public sealed record JobCard
     private JobStep Calibrated()
     {
         RecordLine? kept = Facts.Lines.LastOrDefault(line => line is { IsAcceptable: true, Kind: "calibration" or "platform" or "rotation" });
-        bool byWeighing = Facts.Latest?.Result.Basis is { } basis && basis.Evidence.Any() && basis.Evidence.All(cell => cell.Calibration is { IsCalibrated: true });
+        bool byWeighing = Facts.OnRig?.Result.Basis is { } basis && basis.Evidence.All(cell => cell.Calibration is { IsCalibrated: true });
         (JobState state, string found) = kept is not null ? (JobState.Done, $"{kept.Subject}, {Ago(kept.Time)}")
-            : byWeighing ? (JobState.Done, "every cell of the last weighing was calibrated")
+            : byWeighing ? (JobState.Done, "every cell of the last weighing on the rig was calibrated")
             : IsTyped ? (JobState.NotNeeded, "the scales are not this program's")
             : (JobState.Open, "no calibration among the records; 'fourpatch cal show' asks the board");
         return new("calibrate", "Calibrate the cells", state, found, "fourpatch cal cell 1", "known masses up to half a corner's load (help for all over 20 kg), 15 minutes of power in place first", 45, false);

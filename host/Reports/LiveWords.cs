@@ -205,7 +205,9 @@ public sealed record LiveWords
         figures.Mass(station.LoadKg),
         StateOf(station),
         station.TareKg == 0 ? "" : $"less {figures.Unit.Format(station.TareKg, 1)}",
-        station.PeakKg is { } peakKg ? (peakKg * figures.Unit.FromKg(1)).ToString("0.0", CultureInfo.InvariantCulture) : Figures.Unknown,
+        station.PeakKg is not { } peakKg ? Figures.Unknown
+        : station.LoadKg is { } nowKg ? Figures.Alone(peakKg * figures.Unit.FromKg(1), nowKg.Expand().HalfWidth * figures.Unit.FromKg(1))
+        : (peakKg * figures.Unit.FromKg(1)).ToString("0.0", CultureInfo.InvariantCulture),
         StanceOf(station));
 
     /// <summary>Where on its dolly a wheel stands: by its centre of pressure, from the dolly's middle.</summary>

@@ -103,7 +103,7 @@ public sealed class CellFeed
         }
     }
 
-    /// <summary>Forgets everything: contact was lost, or something was moved.</summary>
+    /// <summary>Forgets the readings: contact was lost, or something was moved. What the board last said of the amplifier stands until it says otherwise.</summary>
     public void Clear()
     {
         _inARow = 0;
@@ -112,7 +112,6 @@ public sealed class CellFeed
         BadSinceClear = 0;
         _heardFromMicroseconds = null;
         HeardFor = TimeSpan.Zero;
-        Status = SampleStatus.NoDevice;
     }
 
     /// <summary>Mean of the good counts of the last <paramref name="window"/> of device time, and whether they stand still.</summary>

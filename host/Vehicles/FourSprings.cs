@@ -91,11 +91,12 @@ public static class FourSprings
             ((fl - fr) * springs.Front.TrackM + (rl - rr) * springs.Rear.TrackM) / (2 * weight),
             tiltArmM);
 
-        // The measured loads differ from the model's by a multiple of the twist pattern; the rises that make a torque T are n T (n'Cn)/(n'n).
+        // The measured loads differ from the model's by a multiple of the twist pattern; with E the part of a perch rise that counts, the rises that make a
+        // torque T are n T (n'Cn)/(n'En).
         var model = LoadChangesN(springs, [body], Setting.LevelFloor);
         var torqueNm = (fl - model.FL) * springs.Front.TrackM;
         var n = springs.TwistPattern;
-        var scale = torqueNm * springs.TwistComplianceRadPerNm() / n.ToArray().Sum(x => x * x);
+        var scale = torqueNm * springs.TwistComplianceRadPerNm() / n.Zip(springs.SeatParts, (x, part) => x * x * part).ToArray().Sum();
         return (body, n.Select(x => x * scale));
     }
 

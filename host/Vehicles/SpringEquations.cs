@@ -20,6 +20,7 @@ internal static class SpringEquations
         var right = Vector<double>.Build.Dense(Unknowns);
         var atWheelCentre = setting.AtWheelCentre;
         var suspension = springs.SuspensionCompliance();
+        var perchesM = springs.RisesOfPerchesM(setting.PerchRisesM);
 
         foreach (var corner in Corners.All)
         {
@@ -39,7 +40,7 @@ internal static class SpringEquations
             var (height, roll, leftM) = Places(corner, springs);
             matrix[row, height] = 1;
             matrix[row, roll] = leftM;
-            right[row] = setting.Supports[corner].HeightM + setting.PerchRisesM[corner] - tyre * setting.UnsprungN[corner];
+            right[row] = setting.Supports[corner].HeightM + perchesM[corner] - tyre * setting.UnsprungN[corner];
         }
 
         // Balance of each half: vertical, then about the car's long axis.
@@ -52,7 +53,7 @@ internal static class SpringEquations
         matrix[8, RearRoll] = -1;
         matrix[8, Torque] = -springs.ChassisFlexibilityRadPerNm;
 
-        return ToStance(springs, setting, standing, suspension, matrix.LU().Solve(right));
+        return ToStance(springs, setting, standing, suspension, perchesM, matrix.LU().Solve(right));
 
         void Balance(int row, Corner left, Corner rightCorner, double trackM, double forceN, double momentNm, int torque)
         {
@@ -66,7 +67,7 @@ internal static class SpringEquations
     }
 
     private static Stance ToStance(
-        Springs springs, Setting setting, Corners<bool> standing, double[,] suspension, Vector<double> solution)
+        Springs springs, Setting setting, Corners<bool> standing, double[,] suspension, Corners<double> perchesM, Vector<double> solution)
     {
         var body = Corners.Each(corner =>
         {
@@ -74,7 +75,7 @@ internal static class SpringEquations
             return solution[height] + leftM * solution[roll];
         });
         var travel = Corners.Each(corner =>
-            Enumerable.Range(0, 4).Sum(j => suspension[(int)corner, j] * solution[j]) - setting.PerchRisesM[corner]);
+            Enumerable.Range(0, 4).Sum(j => suspension[(int)corner, j] * solution[j]) - perchesM[corner]);
         return new()
         {
             LoadsN = Corners.Each(corner => standing[corner] ? solution[(int)corner] + setting.UnsprungN[corner] : 0),

@@ -93,6 +93,11 @@ public sealed class SpringEstimate
     /// <param name="atWheelCentre">Corners raised at the wheel centre, whose own tyre does not count.</param>
     public Measured TwistStiffnessNmPerRad(Corners<bool>? atWheelCentre = null) => 1 / TwistComplianceRadPerNm(atWheelCentre);
 
+    /// <summary>The part of a perch rise that counts in twist, <see cref="Springs.SeatParts"/>, as far as it is known; 1 where the springs, and so a bar's part, are not.</summary>
+    public static Corners<Measured> SeatParts(Vehicle vehicle) => Of(vehicle) is { } springs
+        ? Corners.From(springs.Evaluate([], (at, _) => at.SeatParts.ToArray()))
+        : Corners.Same(Measured.Exact(1));
+
     private void Add(Measured value, Func<Springs, double, Springs> put)
     {
         if (value.StandardUncertainty > 0) _parts.Add((value, put));

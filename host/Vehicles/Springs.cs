@@ -34,6 +34,12 @@ public sealed record AxleSprings
         }
     }
 
+    /// <summary>
+    /// The part of a left-right difference of the spring seats that arrives at the wheels: a bar holds against it. The springs' own stiffness over that of
+    /// springs and bar; 1 without a bar, and of rigid springs.
+    /// </summary>
+    internal double SeatPart => AntiRollNPerM == 0 || double.IsInfinity(WheelRateNPerM) ? 1 : 1 - (2 * AntiRollNPerM * OppositeMPerN);
+
     internal void Check(string axle)
     {
         Above(TrackM, "track", infinite: false);
@@ -80,7 +86,19 @@ public sealed record Springs
         return c;
     }
 
-    /// <summary>C n, metres per newton metre: perch rises in this proportion move the diagonals and leave the body where it is (chassis rigid).</summary>
+    /// <summary>The part of each perch rise that counts in twist, 0 to 1: where a bar is fitted, it holds against what differs between left and right.</summary>
+    public Corners<double> SeatParts => new(Front.SeatPart, Front.SeatPart, Rear.SeatPart, Rear.SeatPart);
+
+    /// <summary>The rises of the supports that perch rises come to, metres: whole where both sides of an axle rise alike, <see cref="SeatParts"/> of what differs.</summary>
+    /// <param name="perchRisesM">As <see cref="Setting.PerchRisesM"/>.</param>
+    public Corners<double> RisesOfPerchesM(Corners<double> perchRisesM)
+    {
+        var (fl, fr, rl, rr) = perchRisesM;
+        var (front, rear) = (Front.SeatPart * (fl - fr) / 2, Rear.SeatPart * (rl - rr) / 2);
+        return new(((fl + fr) / 2) + front, ((fl + fr) / 2) - front, ((rl + rr) / 2) + rear, ((rl + rr) / 2) - rear);
+    }
+
+    /// <summary>C n, metres per newton metre: rises in this proportion move the diagonals and leave the body where it is (chassis rigid).</summary>
     public Corners<double> ComplianceTimesTwist(Corners<bool>? atWheelCentre = null)
     {
         var c = Compliance(atWheelCentre);
@@ -99,7 +117,7 @@ public sealed record Springs
     /// <summary>The reciprocal of <see cref="TwistComplianceRadPerNm"/>: newton metres between the axles per radian of twist of the supports.</summary>
     public double TwistStiffnessNmPerRad(Corners<bool>? atWheelCentre = null) => 1 / TwistComplianceRadPerNm(atWheelCentre);
 
-    /// <summary>Change of the loads when supports (or perches) rise: n (n.h) / (n'Cn), newtons. Holds while every wheel stays down.</summary>
+    /// <summary>Change of the loads when supports rise: n (n.h) / (n'Cn), newtons; perches by way of <see cref="RisesOfPerchesM"/>. Holds while every wheel stays down.</summary>
     /// <param name="risesM">Rise of each support, metres.</param>
     /// <param name="atWheelCentre">Corners raised at the wheel centre.</param>
     public Corners<double> TwistLoadsN(Corners<double> risesM, Corners<bool>? atWheelCentre = null)

@@ -24,7 +24,7 @@ public sealed record Setting
     /// <summary>What the wheels stand on.</summary>
     public Corners<Support> Supports { get; init; } = Corners.Same(new Support(0));
 
-    /// <summary>How far each perch move lifts its corner, measured at the wheel, metres.</summary>
+    /// <summary>How far each perch moves, measured at the wheel, metres: what it lifts its corner by as long as no bar holds against it.</summary>
     public Corners<double> PerchRisesM { get; init; } = Corners.Same(0.0);
 
     /// <summary>Downward force carried whole by each wheel, past the springs but not past the tyre, newtons.</summary>

@@ -27,7 +27,7 @@ internal sealed class VehicleInterview(MassUnit unit, WorkFolder files, string? 
         {
             Ask.Text("name", "What is the vehicle called?", "Any name; it stands above every answer."),
             Ask.Choice("kind", "What is it?", "Car and kart stand on four corners. For everything else each wheel or support is asked for by its place.", Words.All<VehicleKind>()) with { Default = "car" },
-            Ask.Choice("tape", "Where do you hold the tape's beginning?", "The hook at a tape's end has play. Many hold the 100 mm mark at the first point instead; then 100 mm are taken off every length here by itself. Hook: at 0. Mark: at 100 mm.", ["hook", "mark"]) with { Default = "hook" },
+            Ask.Choice("tape", "Where do you hold the tape's beginning?", "The hook at a tape's end has play. Many hold the 100 mm mark at the first point instead; then 100 mm are taken off wheelbase and tracks by itself; heights from the ground need the hook. Hook: at 0. Mark: at 100 mm.", ["hook", "mark"]) with { Default = "hook" },
         };
         if (Words.TryParse(given.Text("kind") ?? "car", out VehicleKind kind) && kind is VehicleKind.Car or VehicleKind.Kart)
         {

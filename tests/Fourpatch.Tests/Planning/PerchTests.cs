@@ -109,7 +109,7 @@ public class PerchTests
                 Assert.Equal([0, 0, 0, 0], stance.BodyM.ToArray(), new Near(1e-10));
 
                 // Proportional to what each corner gives under the twist pattern, to within the rounding of turns.
-                var ratio = plan.RisesM.Zip(springs.ComplianceTimesTwist(), (rise, cn) => rise.Value / cn).ToArray();
+                var ratio = plan.RisesM.Zip(springs.ComplianceTimesTwist(), (rise, cn) => rise.Value / cn).Zip(springs.SeatParts, (of, part) => of * part).ToArray();
                 Assert.All(ratio, r => Assert.Equal(1, r / ratio[0], 1e-6));
             }
         }

@@ -214,7 +214,7 @@ public class FourSpringsTests
     [Fact]
     public void Perches_moved_in_proportion_to_C_n_leave_the_body_where_it_is()
     {
-        var rises = CaseC.ComplianceTimesTwist().Select(cn => 100 * cn);
+        var rises = CaseC.ComplianceTimesTwist().Zip(CaseC.SeatParts, (cn, part) => 100 * cn / part);
         var before = FourSprings.Solve(CaseC, [CaseCWeight], Setting.LevelFloor);
         var after = FourSprings.Solve(CaseC, [CaseCWeight], new() { PerchRisesM = rises });
         Near(before.BodyM, after.BodyM, 1e-12);

@@ -53,6 +53,8 @@ public static class CornerList
     {
         ArgumentNullException.ThrowIfNull(text);
         ArgumentNullException.ThrowIfNull(read);
+        if (text.Contains(';', StringComparison.Ordinal))
+            return new InputError(ErrorCode.Syntax, $"found {InputError.Quote(text)}", expected, remedy);
         var found = new Dictionary<string, T>();
         foreach (var item in text.Split(','))
         {

@@ -39,8 +39,8 @@ internal sealed class QuantityKind
         .Compound(Foot, Inch);
 
     /// <summary>Counts in kilograms; newtons are what a mass weighs at standard gravity.</summary>
-    public static QuantityKind Mass { get; } = new QuantityKind("a mass in kg, g, lb, oz, st or N", "245.5, 541lb, 12st 4lb or 92.4+88.1-3.0")
-        .With(new(1), "kg", "kgf").With(new(1, 1000), "g").With(Pound, "lb", "lbs", "lbf").With(Ounce, "oz").With(Stone, "st", "stone").With(new(1, StandardGravity), "N")
+    public static QuantityKind Mass { get; } = new QuantityKind("a mass in kg, g, t, lb, oz, st or N", "245.5, 541lb, 12st 4lb or 92.4+88.1-3.0")
+        .With(new(1), "kg", "kgf").With(new(1, 1000), "g").With(new(1000), "t", "tonne", "tonnes").With(Pound, "lb", "lbs", "lbf").With(Ounce, "oz").With(Stone, "st", "stone").With(new(1, StandardGravity), "N")
         .Compound(Stone, Pound).Compound(Pound, Ounce);
 
     /// <summary>Counts in N/m. A bare number has two common meanings, so it is asked about.</summary>

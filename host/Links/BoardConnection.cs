@@ -43,7 +43,7 @@ public sealed class BoardConnection : IAsyncDisposable
     // What comes before it is known who speaks may be another board's.
     private volatile bool _isMet;
     private long _lastGoodTimestamp;
-    private long _dropped;
+    private long _dropped, _babble;
 
     private BoardConnection(PortAddress address, ILinkOpener links, TimeProvider clock, bool wantsStream)
     {
@@ -66,8 +66,8 @@ public sealed class BoardConnection : IAsyncDisposable
     /// <summary>Lines understood so far.</summary>
     public long GoodLines => _decoder.GoodLines;
 
-    /// <summary>Lines skipped so far: other text, torn, altered.</summary>
-    public long SkippedLines => _decoder.SkippedLines;
+    /// <summary>Lines skipped so far: other text, torn, altered. What a board babbles while it starts, before it is first ready, does not count.</summary>
+    public long SkippedLines => _decoder.SkippedLines - Interlocked.Read(ref _babble);
 
     /// <summary>Sample lines that never came.</summary>
     public long LostSampleLines => _decoder.LostSampleLines;
@@ -358,6 +358,7 @@ public sealed class BoardConnection : IAsyncDisposable
         _items.Writer.TryWrite(new BoardItem(BoardItemKind.Connected, default, _state.Identity, _clock.GetUtcNow()));
         _isMet = true;
         await _post.AskAsync(BoardCommand.Stream(_wantsStream), over).ConfigureAwait(false);
+        Interlocked.Exchange(ref _babble, known is null ? _decoder.SkippedLines : Interlocked.Read(ref _babble));
         _state = _state with { Phase = ConnectionPhase.Ready, Trouble = "", IsTaken = false };
     }
 

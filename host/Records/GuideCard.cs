@@ -141,8 +141,8 @@ public sealed record GuideCard
     {
         JobStep known = JobStepOf("car");
         return _vehicleTrouble is { } trouble
-            ? new("car", "The car described", GuideState.Later, trouble, "fourpatch vehicle new", "the file that was used last cannot be read; six answers make a new one")
-            : new("car", "The car described", known.State == JobState.Done ? GuideState.Done : GuideState.Later, known.Found, known.Command, "shares and centre of gravity need wheelbase and tracks; six answers are enough");
+            ? new("car", "The car described", GuideState.Later, trouble, "fourpatch vehicle new", "the file that was used last cannot be read; seven questions make a new one")
+            : new("car", "The car described", known.State == JobState.Done ? GuideState.Done : GuideState.Later, known.Found, known.Command, "shares and centre of gravity need wheelbase and tracks; seven questions are enough");
     }
 
     private GuideStep Weigh()

@@ -273,7 +273,7 @@ public sealed partial class RecordStore : IDisposable
         return found switch
         {
             [var one] => one,
-            [] => Unknown($"no record goes by {InputError.Quote(typed)}", "see 'fourpatch records list'"),
+            [] => Unknown($"no record has the id or name {InputError.Quote(typed)}", "see 'fourpatch records list'"),
             _ => new InputError(
                 ErrorCode.Duplicate, $"{InputError.Quote(typed)} means {found.Count} records", "one", $"say which by its id: {string.Join(", ", found.TakeLast(5).Select(head => head.Id))}") { File = File },
         };

@@ -76,19 +76,7 @@ public sealed class PartText(TextWriter output, MassUnit unit, int width)
     }
 
     /// <summary>What is to be said.</summary>
-    public void WriteReasons(IReadOnlyList<Reason> reasons, bool isAcceptable)
-    {
-        if (reasons.Count == 0)
-        {
-            return;
-        }
-
-        output.WriteLine(isAcceptable ? "To know:" : "NOT ACCEPTABLE:");
-        foreach (Reason reason in reasons)
-        {
-            Wrapped("- " + reason.Text);
-        }
-    }
+    public void WriteReasons(IReadOnlyList<Reason> reasons, bool isAcceptable) => WeighingText.WriteReasons(output, reasons, isAcceptable, width);
 
     /// <summary>A sentence.</summary>
     public void Wrapped(string text) => WeighingText.WriteWrapped(output, text, width);

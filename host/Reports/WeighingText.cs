@@ -45,12 +45,27 @@ public static class WeighingText
             return;
         }
 
-        output.WriteLine();
-        output.WriteLine(isAcceptable ? "To know:" : "NOT ACCEPTABLE:");
-        foreach (IGrouping<string, Reason> alike in reasons.GroupBy(AfterCorner))
+        // What a refusal rests on stands under its head; where no reason forbids by itself, all of them together did.
+        Reason[] against = isAcceptable ? [] : [.. reasons.Where(reason => Acceptance.Forbids(reason.Code))];
+        if (!isAcceptable)
         {
-            string corners = alike.First().Text.Length == alike.Key.Length ? "" : string.Join(", ", alike.Select(reason => reason.Corner));
-            WriteWrapped(output, $"- {corners}{alike.Key}", width);
+            WriteList("NOT ACCEPTABLE:", against.Length > 0 ? against : reasons);
+        }
+
+        if (isAcceptable || (against.Length > 0 && against.Length < reasons.Count))
+        {
+            WriteList("To know:", [.. reasons.Except(against)]);
+        }
+
+        void WriteList(string head, IReadOnlyList<Reason> list)
+        {
+            output.WriteLine();
+            output.WriteLine(head);
+            foreach (IGrouping<string, Reason> alike in list.GroupBy(AfterCorner))
+            {
+                string corners = alike.First().Text.Length == alike.Key.Length ? "" : string.Join(", ", alike.Select(reason => reason.Corner));
+                WriteWrapped(output, $"- {corners}{alike.Key}", width);
+            }
         }
     }
 

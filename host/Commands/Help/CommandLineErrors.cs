@@ -17,7 +17,9 @@ internal static class CommandLineErrors
                 ? parsed.CommandResult.Command.Options.Select(option => option.Name)
                 : parsed.CommandResult.Command.Subcommands.Select(sub => sub.Name);
             string what = unknown.StartsWith('-') ? "option" : "word";
-            string remedy = Nearest.To(unknown, [.. known]) is { } near ? $"did you mean {near}? {help}" : help;
+            string remedy = Nearest.To(unknown, [.. known]) is not { } near ? (Elsewhere(parsed.RootCommandResult.Command, unknown) is { } there ? $"did you mean '{there}'? {help}" : help)
+                : near == unknown ? $"put it behind {command}"
+                : $"did you mean {near}? {help}";
             return new InputError(ErrorCode.UnknownKey, $"the {what} {InputError.Quote(unknown)} is not known here", "", remedy);
         }
 
@@ -31,6 +33,11 @@ internal static class CommandLineErrors
             _ => new InputError(ErrorCode.Syntax, parsed.Errors[0].Message.TrimEnd('.').Replace('\n', ' '), "", help),
         };
     }
+
+    // A word of two-word commands typed by itself: "fourpatch compare".
+    private static string? Elsewhere(Command root, string word) => root.Subcommands
+        .SelectMany(group => group.Subcommands.Where(below => below.Name.Equals(word, StringComparison.OrdinalIgnoreCase)).Select(below => $"fourpatch {group.Name} {below.Name}"))
+        .FirstOrDefault();
 
     private static InputError OfOption(OptionResult result, string help)
     {

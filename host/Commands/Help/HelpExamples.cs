@@ -25,7 +25,7 @@ internal static class HelpExamples
         ["help"] = [new("fourpatch help calibrating", "a short text"), new("fourpatch help cal cell", "the help of a command")],
         ["demo"] = [new("fourpatch demo", "an invented car called Wren"), new("fourpatch demo --vehicle car.toml --out evening", "your own car")],
         ["vehicle"] = [new("fourpatch vehicle new", "answer questions; the file is written at the end")],
-        ["vehicle new"] = [new("fourpatch vehicle new", "six answers are enough to weigh"), new("fourpatch vehicle new --out car.toml --unit lb", "lengths and masses in any unit")],
+        ["vehicle new"] = [new("fourpatch vehicle new", "seven questions are enough to weigh"), new("fourpatch vehicle new --out car.toml --unit lb", "lengths and masses in any unit")],
         ["rig"] = [new("fourpatch rig new", "answer questions; the file is written at the end")],
         ["rig new"] = [new("fourpatch rig new", "nothing needs to be connected"), new("fourpatch rig new --port P --out rig.toml", "press on each place, and it knows its cell")],
         ["parts"] = [new("fourpatch parts new", "answer questions; the list is written at the end")],

@@ -45,10 +45,10 @@ internal static class Ask
     public static Question Share(string key, string prompt, string help) =>
         For(key, prompt, help, Typed.Share, share => string.Create(CultureInfo.InvariantCulture, $"{share * 100:0.###} %"));
 
-    /// <summary>A rate in N/m; with <paramref name="mayBeRigid"/> also "rigid".</summary>
-    public static Question Rate(string key, string prompt, string help, bool mayBeRigid = false) => For(
+    /// <summary>A rate in N/m; with <paramref name="mayBeRigid"/> also "rigid", with <paramref name="mayBeNone"/> also 0 without a unit.</summary>
+    public static Question Rate(string key, string prompt, string help, bool mayBeRigid = false, bool mayBeNone = false) => For(
         key, prompt, help,
-        typed => mayBeRigid && typed.Trim().Equals("rigid", StringComparison.OrdinalIgnoreCase) ? double.PositiveInfinity : Typed.SpringRateNPerM(typed),
+        typed => mayBeNone && typed.Trim() is "0" ? 0.0 : mayBeRigid && typed.Trim().Equals("rigid", StringComparison.OrdinalIgnoreCase) ? double.PositiveInfinity : Typed.SpringRateNPerM(typed),
         rate => double.IsPositiveInfinity(rate) ? "rigid" : string.Create(CultureInfo.InvariantCulture, $"{rate / 1000:0.###} N/mm"));
 
     /// <summary>A plain number between bounds.</summary>
@@ -99,7 +99,8 @@ internal static class Ask
     private static Result<double> ReadLength(string typed, Func<double, InputError?>? check, double tapeStartM) =>
         Typed.Length(typed, mayBeNegative: false).Then<double>(length =>
         {
-            double lengthM = length.LengthM - tapeStartM;
+            // A nanometre: what inches and differences leave behind it nobody measured.
+            double lengthM = Math.Round(length.LengthM - tapeStartM, 9);
             // What was read off the tape shows a slip of unit better than what is left of it.
             InputError? wrong = lengthM > 0 ? check?.Invoke(lengthM) is { } refused ? check(length.LengthM) ?? refused : null : new InputError(ErrorCode.OutOfRange, $"found {InputError.Quote(typed)}", "a length above 0", "measure again");
             return wrong is null ? lengthM : wrong;

@@ -136,7 +136,7 @@ internal sealed class VehicleInterview(MassUnit unit, WorkFolder files, string? 
             yield return Ask.Number($"ratio-{end}", $"Spring travel per wheel travel, {end}", "Lift the wheel by 50 mm and measure how much shorter the spring gets: 35 mm are 0.7. Usually 0.5 to 1.", 0.1, 2) with { IsOptional = true };
             string where = given.Number($"ratio-{end}") is null ? "at the wheel" : "of the spring itself";
             yield return Ask.Rate($"spring-{end}", $"Rate of one spring, {end}, {where}", "With its unit: 35N/mm, 200lb/in. With spring travel per wheel travel known, type what is stamped on the spring: at the wheel it is that times the ratio squared. Otherwise the rate at the wheel. A kart without springs: rigid.", mayBeRigid: given.Number($"ratio-{end}") is null) with { IsOptional = true };
-            yield return Ask.Rate($"bar-{end}", $"Anti-roll bar, {end}", "Force at each wheel per mm of difference in travel between left and right, with its unit. Open: none, or not known.") with { IsOptional = true };
+            yield return Ask.Rate($"bar-{end}", $"Anti-roll bar, {end}", "Force at each wheel per mm of difference in travel between left and right, with its unit; 0: none. Open: none, or not known.", mayBeNone: true) with { IsOptional = true };
             yield return Ask.Rate($"tyre-{end}", $"Rate of one tyre, {end}", "Usually 150 to 250 N/mm on a car. Open: 200 N/mm is assumed where it matters, and said so.") with { IsOptional = true };
         }
 

@@ -60,8 +60,8 @@ internal sealed class RecordsExportCommand
         }
         else
         {
-            string left = written < ids.Count ? $" ({ids.Count - written} records that are no weighings have no place in a table)" : "";
-            _context.Terminal.Out.WriteLine($"{path}: {written} records{left}");
+            string left = written < ids.Count ? ids.Count - written == 1 ? " (1 record that is no weighing has no place in a table)" : $" ({ids.Count - written} records that are no weighings have no place in a table)" : "";
+            _context.Terminal.Out.WriteLine($"{path}: {Words.Count(written, "record")}{left}");
         }
 
         return ExitCodes.Good;

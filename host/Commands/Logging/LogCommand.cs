@@ -46,9 +46,8 @@ internal sealed class LogCommand
         using LogSeries writer = LogSeries.Create(_context.Files.Resolve(path), rotateBytes, () => RigLog.HeaderOf(rig)).OrRefuse();
         DateTimeOffset started = _context.Clock.GetUtcNow();
         var log = new RigLog(writer, rig);
-        long babble = rig.Boards.Sum(board => board.Connection.SkippedLines);
         await WriteAsync(rig, log, length, cancel).ConfigureAwait(false);
-        Report(parsed, chosen, rig.Boards.Sum(board => board.Connection.SkippedLines) - babble, rig, log, [.. writer.Files.Select(file => Path.Combine(Path.GetDirectoryName(path) ?? "", Path.GetFileName(file)))], started);
+        Report(parsed, chosen, rig.Boards.Sum(board => board.Connection.SkippedLines), rig, log, [.. writer.Files.Select(file => Path.Combine(Path.GetDirectoryName(path) ?? "", Path.GetFileName(file)))], started);
         return ExitCodes.Good;
     }
 

@@ -172,9 +172,10 @@ public static class ReportPage
             return $"<tr><th scope=\"row\">{HtmlPage.Name(stage.Name)}</th><td>{report.Figures.Mass(totals.TotalKg)}</td><td>{Figures.Percent(totals.FrontShare)}</td><td>{Figures.Percent(totals.LeftShare)}</td><td>{Figures.Percent(totals.CrossShare)}</td><td>{Figures.Mm(totals.CgBehindFrontAxleM)}</td></tr>\n";
         }));
         string left = plan.Stages.Count > stages.Length ? $"<p class=\"small quiet\">{plan.Stages.Count - stages.Length} steps between are left out here; the picture has them all.</p>" : "";
+        string unknown = stages.Any(stage => stage.Vehicle.Totals.CrossShare is null) ? "; -- is what cannot be known without spring rates" : "";
         return HtmlPage.Section("Planned", $"""
             <table>
-            <caption>Predicted, step by step; -- is what cannot be known without spring rates</caption>
+            <caption>Predicted, step by step{unknown}</caption>
             <thead><tr><th scope="col">step</th><th scope="col">{report.Unit.Symbol()}</th><th scope="col">front %</th><th scope="col">left %</th><th scope="col">cross %</th><th scope="col">CG behind, mm</th></tr></thead>
             <tbody>
             {rows}</tbody>

@@ -196,7 +196,7 @@ function showGuide(now) {
   const question = now.question, lines = $('guide-lines');
   const told = question && now.lines.length && now.lines.at(-1).kind === 'asked' ? now.lines.slice(0, -1) : now.lines;
   lines.replaceChildren(...told.map(line => make('p', line.text, line.kind)));
-  lines.scrollTop = lines.scrollHeight;
+  const isLong = showAllSinceAnswer(lines);
   $('guide-form').hidden = !question;
   $('guide-busy').hidden = !!question || !now.isRunning;
   put($('guide-leave'), now.isRunning ? 'Leave the guide' : 'Close');
@@ -210,9 +210,21 @@ function showGuide(now) {
   put($('guide-enter'), question.enter);
   $('guide-loads').hidden = !question.wantsLoads;
   say(question.text);
-  if (question.number === 1) $('guide').scrollIntoView();
+  if (question.number === 1 || isLong) $('guide').scrollIntoView();
   const first = question.kind === 'text' ? $('guide-answer') : question.kind === 'yes-no' ? $('guide-yes') : $('guide-enter');
   if (document.activeElement === document.body || $('guide').contains(document.activeElement)) first.focus({ preventScroll: true });
+}
+
+// What was told since the last answer is an order to somebody at the car: none of it may stand outside the box.
+function showAllSinceAnswer(lines) {
+  lines.style.maxHeight = '';
+  const fresh = [...lines.querySelectorAll('.answered')].at(-1), all = [...lines.children];
+  const told = fresh ? all.slice(all.indexOf(fresh) + 1) : all;
+  const height = told.length ? told.at(-1).getBoundingClientRect().bottom - told[0].getBoundingClientRect().top : 0;
+  const isLong = height > lines.clientHeight - 12;
+  if (isLong) lines.style.maxHeight = `${Math.ceil(height) + 24}px`;
+  lines.scrollTop = lines.scrollHeight;
+  return isLong;
 }
 
 async function post(path, body) {

@@ -99,7 +99,7 @@ public class DocumentKeepingTests
         await bench.RunAsync("cal", "verify", "--from", "looks.csv", "--save", "v", "--data", "d");
         await bench.RunAsync("cal", "rotate", "--from", "rotate.csv", "--vehicle", "plain.toml", "--save", "r", "--data", "d");
         await bench.RunAsync("cal", "platform", "--from", "dolly.csv", "--mass", "shop:80", "--save", "c", "--data", "d");
-        Assert.Contains("table.csv: 1 records (4 records that are no weighings have no place in a table)", (await bench.RunAsync("records", "export", "--out", "table.csv", "--data", "d")).Out, StringComparison.Ordinal);
+        Assert.Contains("table.csv: 1 record (4 records that are no weighings have no place in a table)", (await bench.RunAsync("records", "export", "--out", "table.csv", "--data", "d")).Out, StringComparison.Ordinal);
         foreach (string form in new[] { "away", "away.json", "away.sqlite" })
         {
             string verb = form == "away.sqlite" ? "backup" : "export";

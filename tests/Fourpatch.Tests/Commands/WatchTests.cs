@@ -55,7 +55,7 @@ public class WatchTests
     [Fact]
     public async Task One_dolly_that_goes_round_is_a_shop_scale_that_says_where_the_wheel_stands_and_which_castor_hangs()
     {
-        var clock = new FastClock(TimeProvider.System, 10);
+        var clock = new FastClock(TimeProvider.System, 4);
         VirtualGarage garage = LiftBench.OneDolly();
         using var bench = new Bench(new GarageLinks(garage, clock), clock) { IsInteractive = true, Width = 80, Height = 30 };
         bench.Write("car.toml", LiftBench.Car);
@@ -94,7 +94,7 @@ public class WatchTests
     [InlineData(true)]
     public async Task Redirected_one_dolly_has_a_load_its_stance_and_no_total(bool isJson)
     {
-        var clock = new FastClock(TimeProvider.System, 10);
+        var clock = new FastClock(TimeProvider.System, 4);
         VirtualGarage garage = LiftBench.OneDolly();
         garage.PlaceDolly(Corner.FR);
         using var bench = new Bench(new GarageLinks(garage, clock), clock);

@@ -14,7 +14,7 @@ public partial class LivePageTests
     [MemberData(nameof(Sizes))]
     public async Task One_dolly_that_goes_round_is_shown_large_with_its_wheels_place(int width, int height)
     {
-        var clock = new FastClock(TimeProvider.System, 10);
+        var clock = new FastClock(TimeProvider.System, 4);
         VirtualGarage garage = LiftBench.OneDolly();
         garage.PlaceDolly(Corner.FL);
         garage.StandWheelAt(new FramePoint(0.02, -0.03));

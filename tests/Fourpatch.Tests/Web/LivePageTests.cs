@@ -140,7 +140,7 @@ public partial class LivePageTests(BrowserFixture browser)
     [BrowserFact]
     public async Task A_car_is_weighed_one_corner_at_a_time_by_taps()
     {
-        var clock = new FastClock(TimeProvider.System, 10);
+        var clock = new FastClock(TimeProvider.System, 4);
         VirtualGarage garage = LiftBench.OneDolly();
         using var person = new LiftBench(garage);
         person.Answers.Add(("How far does the dolly lift", "50"));

@@ -52,6 +52,20 @@ public class ExplainTests
     }
 
     [Fact]
+    public async Task A_seat_beside_a_bar_counts_by_the_springs_part()
+    {
+        using Bench bench = Garage();
+        bench.Write("lark.toml", bench.Read("lark.toml") + "\n[anti_roll_n_per_mm]\nrear = 12.5\n");
+        await SaveAsync(bench, "found", "FL=240,FR=260,RL=258,RR=242");
+        JsonNode answer = (await bench.RunAsync("explain", "found", "--seats", "FL=50,FR=50,RL=51,RR=50", "--json")).Answer;
+
+        // Four springs of 25 N/mm; behind, a bar as stiff again: half of the 2 mm arrives. In twist 1/25 in front and 1/50 behind are three quarters of what
+        // they were, so that a millimetre does 4/3.
+        JsonNode perches = answer["parts"]!.AsArray().Single(part => (string)part!["source"]! == "perches")!;
+        Assert.Equal(-2 * DiagonalKgPerMm * 0.5 * 4 / 3, (double)perches["kg"]!, 1e-6);
+    }
+
+    [Fact]
     public async Task Two_weighings_that_stand_for_bars_and_driver_at_once_would_count_twice()
     {
         using Bench bench = Garage();

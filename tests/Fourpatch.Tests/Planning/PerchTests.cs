@@ -198,6 +198,29 @@ public class PerchTests
     }
 
     [Fact]
+    public void A_turn_beside_a_bar_tells_the_stiffness_that_a_shim_tells()
+    {
+        const int Start = 412;
+        var random = new Random(Start);
+        for (var i = 0; i < 200; i++)
+        {
+            var (vehicle, loads) = RandomCar(random);
+            vehicle = vehicle with { AntiRollFrontNPerM = 5e3 + 20e3 * random.NextDouble() };
+            var springs = SpringEstimate.Of(vehicle)!.Nominal;
+            var turned = PerchScrew.Of(vehicle).RisesM(new(1, 0, 0, 0));
+            var plate = Exact(0.003, 0, 0, 0);
+            var afterTurn = After(Setting.LevelFloor with { PerchRisesM = turned.Select(rise => rise.Value) });
+            var afterPlate = After(Setting.LevelFloor with { Supports = plate.Select(rise => new Support(rise.Value)) });
+            var (turn, shim) = (TwistResponse.FromRises(vehicle, loads, afterTurn, turned, TwistSource.Turn)!, TwistResponse.FromRises(vehicle, loads, afterPlate, plate, TwistSource.Shim)!);
+            Assert.Equal(1, turn.StiffnessNmPerRad.Value / shim.StiffnessNmPerRad.Value, 1e-9);
+            Assert.Equal(1, shim.StiffnessNmPerRad.Value / springs.TwistStiffnessNmPerRad(), 1e-9);
+
+            Corners<Measured> After(Setting setting) =>
+                loads.Zip(FourSprings.LoadChangesN(springs, [], setting), (load, change) => Measured.Exact(load.Value + (change / StandardGravity.MPerS2)));
+        }
+    }
+
+    [Fact]
     public void A_shim_whose_effect_drowns_in_the_reading_error_teaches_nothing()
     {
         Corners<Measured> Read(double fl, double fr, double rl, double rr) =>

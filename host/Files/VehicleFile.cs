@@ -19,13 +19,13 @@ public static class VehicleFile
     // Ends far beyond any vehicle: what lies outside cannot be meant, and would overflow where it is squared or divided by.
     private static readonly NumberRule Length = new("a length in mm", 0, 100_000, LowestExcluded: true);
     private static readonly NumberRule Place = new("a distance in mm, negative ahead of the front axle or right of the centre line", -20_000, 20_000);
-    private static readonly NumberRule Rate = new("a rate in N/mm (inf: rigid)", 0.1, 100_000, MayBeInfinite: true);
+    private static readonly NumberRule Rate = new("a rate in N/mm (inf: rigid)", 0.001, 100_000, MayBeInfinite: true);
     private static readonly NumberRule BarRate = new("a rate in N/mm", 0, 100_000);
     private static readonly NumberRule Torsion = new("a stiffness in Nm per degree (inf: rigid)", 0.1, 1e6, MayBeInfinite: true);
     private static readonly NumberRule Twist = new("a stiffness in Nm per radian", 100, 1e7);
     private static readonly NumberRule Ratio = new("spring travel per wheel travel", 0.01, 2);
     private static readonly NumberRule Pitch = new("a thread pitch in mm", 0.1, 10);
-    private static readonly NumberRule Mass = new("a mass in kg", 0.1, 50_000);
+    private static readonly NumberRule Mass = new("a mass in kg", 0, 50_000, LowestExcluded: true);
     private static readonly NumberRule Load = new("what a wheel carries in kg", 1, 5000);
     private static readonly NumberRule Share = new("a share (52 % is 0.52)", 0, 1);
     private static readonly NumberRule ULength = new("a standard uncertainty in mm", 0, 5_000);

@@ -60,7 +60,7 @@ public class MalformedTests
         data.Add("vehicle", "front = 6", "front = -6", "anti_roll_n_per_mm.front: found -6", "correct the number");
         data.Add("vehicle", "thread_pitch_mm = 2", "thread_pitch_mm = 16", "perch.thread_pitch_mm: found 16", "correct the number");
         data.Add("vehicle", "travel_front = 0.72", "travel_front = 72", "perch.spring_travel_per_wheel_travel_front: found 72", "correct the number");
-        data.Add("vehicle", "front = 21.5", "front = 1e-300", "wheel_rate_n_per_mm.front: found 1E-300, expected a rate in N/mm (inf: rigid), from 0.1 to 100000;", "correct the number");
+        data.Add("vehicle", "front = 21.5", "front = 1e-300", "wheel_rate_n_per_mm.front: found 1E-300, expected a rate in N/mm (inf: rigid), from 0.001 to 100000;", "correct the number");
         data.Add("vehicle", "chassis_torsion_nm_per_deg = 2900", "chassis_torsion_nm_per_deg = 1e-300", "chassis_torsion_nm_per_deg: found 1E-300, expected a stiffness in Nm per degree (inf: rigid), from 0.1 to 1000000;", "correct the number");
         data.Add("vehicle", "chassis_torsion_nm_per_deg = 400", "chassis_torsion_nm_per_deg = 1e100", "uncertainty.chassis_torsion_nm_per_deg: found 1E+100, expected a standard uncertainty in Nm per degree, from 0 to 1000000;", "correct the number");
         data.Add("vehicle", "chassis_torsion_nm_per_deg = 400", "chassis_torsion_nm_per_deg = 4000", "uncertainty.chassis_torsion_nm_per_deg: is larger than the value itself", "correct one of the two");

@@ -155,7 +155,14 @@ public static class Cli
                 terminal.Out.WriteLine(JsonAnswer.Error(error).ToText().TrimEnd());
                 terminal.Out.Flush();
             }
+        }
+        catch (IOException)
+        {
+            // Whoever reads the answers cannot be told; a person still can.
+        }
 
+        try
+        {
             terminal.Complain(error.OneLine);
         }
         catch (IOException)

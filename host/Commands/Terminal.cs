@@ -71,25 +71,27 @@ public interface IKeyboard : IDisposable
 public sealed class SystemTerminal(CancellationToken stop) : ITerminal
 {
     /// <inheritdoc/>
-    public TextWriter Out => Console.Out;
+    public TextWriter Out { get; } = new StandardWriter(StandardStreams.Output, () => Console.Out, isNeeded: true);
 
     /// <inheritdoc/>
-    public TextWriter ErrorOut => Console.Error;
+    public TextWriter ErrorOut { get; } = new StandardWriter(StandardStreams.Error, () => Console.Error, isNeeded: false);
 
     /// <inheritdoc/>
-    public TextReader Input { get; } = new StoppableInput(stop);
+    public TextReader Input { get; } = StandardStreams.IsGiven(StandardStreams.Input) ? new StoppableInput(stop) : TextReader.Null;
 
     /// <inheritdoc/>
-    public bool IsInteractive => !Console.IsOutputRedirected && !Console.IsInputRedirected && Environment.GetEnvironmentVariable("TERM") != "dumb";
+    public bool IsInteractive => IsOutputScreen && StandardStreams.IsGiven(StandardStreams.Input) && !Console.IsInputRedirected && Environment.GetEnvironmentVariable("TERM") != "dumb";
 
     /// <inheritdoc/>
-    public int Width => WishedColumns ?? (Console.IsOutputRedirected ? 80 : SizeOr(() => Console.WindowWidth, 80));
+    public int Width => WishedColumns ?? (IsOutputScreen ? SizeOr(() => Console.WindowWidth, 80) : 80);
 
     /// <inheritdoc/>
-    public int Height => Console.IsOutputRedirected ? 24 : SizeOr(() => Console.WindowHeight, 24);
+    public int Height => IsOutputScreen ? SizeOr(() => Console.WindowHeight, 24) : 24;
 
     /// <inheritdoc/>
-    public int? ErrorWidth => Console.IsErrorRedirected ? null : WishedColumns ?? SizeOr(() => Console.WindowWidth, 80);
+    public int? ErrorWidth => !StandardStreams.IsGiven(StandardStreams.Error) || Console.IsErrorRedirected ? null : WishedColumns ?? SizeOr(() => Console.WindowWidth, 80);
+
+    private static bool IsOutputScreen => StandardStreams.IsGiven(StandardStreams.Output) && !Console.IsOutputRedirected;
 
     // COLUMNS: the width its person wishes for, before the one the terminal tells (POSIX.1-2017, base definitions, 8.3).
     private static int? WishedColumns =>
@@ -108,8 +110,9 @@ public sealed class SystemTerminal(CancellationToken stop) : ITerminal
                 line.Wait(stop);
                 return line.Result;
             }
-            catch (OperationCanceledException)
+            catch (Exception e) when (e is OperationCanceledException or AggregateException { InnerException: IOException or UnauthorizedAccessException })
             {
+                // Stopped, or a folder or something not open for reading was given: nobody types.
                 return null;
             }
         }

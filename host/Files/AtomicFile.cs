@@ -1,10 +1,12 @@
+using System.Formats.Tar;
 using System.Text;
 
 namespace Fourpatch.Files;
 
 /// <summary>
 /// Writes a file whole or not at all: into a temporary in the same folder, flushed to the disk, then renamed over the
-/// old one. Whatever happens, the old file is there until the new one is, and no temporary stays behind.
+/// old one. Whatever happens, the old file is there until the new one is, and no temporary stays behind. A device, a pipe or
+/// a socket is refused: a file in its place would take it away from every other program.
 /// </summary>
 public static class AtomicFile
 {
@@ -33,6 +35,8 @@ public static class AtomicFile
             var whole = Path.GetFullPath(new FileInfo(path).LinkTarget is null ? path : File.ResolveLinkTarget(path, returnFinalTarget: true)!.FullName);
             if (Directory.Exists(whole))
                 return Refusal(path, "is a folder");
+            if (IsNoFile(whole))
+                return Refusal(path, "this is a device or a pipe, and no file");
             temporary = $"{whole}.{Guid.NewGuid():N}.tmp";
             using (var stream = new FileStream(temporary, FileMode.CreateNew, FileAccess.Write, FileShare.None))
             {
@@ -55,6 +59,32 @@ public static class AtomicFile
             if (temporary is not null)
                 TryDelete(temporary);
         }
+    }
+
+    // System.IO does not tell the kinds apart, an archive does, and opens nothing but files. What holds bytes is a file.
+    private static bool IsNoFile(string whole)
+    {
+        if (OperatingSystem.IsWindows() || new FileInfo(whole) is not { Exists: true, Length: 0 })
+            return false;
+        using var archive = new MemoryStream();
+        try
+        {
+            using (var writer = new TarWriter(archive, leaveOpen: true))
+                writer.WriteEntry(whole, "it");
+        }
+        catch (UnauthorizedAccessException)
+        {
+            return false;
+        }
+        catch (IOException)
+        {
+            // A socket is of no kind that an archive holds.
+            return true;
+        }
+
+        archive.Position = 0;
+        using var reader = new TarReader(archive);
+        return reader.GetNextEntry()?.EntryType is not TarEntryType.RegularFile;
     }
 
     // The temporary is what the system could not find a place for: a folder of the system's own takes no files at all.

@@ -10,6 +10,7 @@ namespace Fourpatch.Files;
 public sealed class LogReader : IDisposable
 {
     private const int LongestLine = 1_000;
+    private const int EndlessLine = 1 << 24;
 
     private readonly string _path;
     private readonly TextReader _reader;
@@ -31,7 +32,7 @@ public sealed class LogReader : IDisposable
         {
             if (Directory.Exists(path))
                 return TextFile.Refusal(path, "is a folder", "name the file inside it");
-            return Begin(path, new StreamReader(new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite), Encoding.UTF8));
+            return Begin(path, new StreamReader(TextFile.Open(path), Encoding.UTF8));
         }
         catch (Exception error) when (TextFile.IsOfFileSystem(error))
         {
@@ -108,7 +109,7 @@ public sealed class LogReader : IDisposable
 
     /// <summary>
     /// One line, of which no more than a little over the longest allowed is kept. <paramref name="whole"/> is false when
-    /// the text ended before the line did, or could not be read on.
+    /// the text ended before the line did, could not be read on, or went on and on, as a device does.
     /// </summary>
     private bool ReadLine(out string line, out bool whole)
     {
@@ -117,7 +118,8 @@ public sealed class LogReader : IDisposable
         whole = false;
         try
         {
-            for (var symbol = _reader.Read(); symbol >= 0; symbol = _reader.Read())
+            var count = 0;
+            for (var symbol = _reader.Read(); symbol >= 0 && count < EndlessLine; symbol = _reader.Read(), count++)
             {
                 any = true;
                 if (symbol == '\n')

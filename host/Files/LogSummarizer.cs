@@ -52,7 +52,9 @@ public sealed partial class LogSummarizer
         {
             try
             {
-                using var stream = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite | FileShare.Delete, bufferSize: 0, FileOptions.SequentialScan);
+                using var stream = TextFile.Open(path, bufferBytes: 0, FileOptions.SequentialScan);
+                if (!stream.CanSeek)
+                    return TextFile.Refusal(path, "is a pipe, and a log is read more than once", "write it into a file first");
                 before += summarizer.ReadOne(stream, read => progress?.Invoke(before + read, total), cancel);
             }
             catch (Exception error) when (TextFile.IsOfFileSystem(error))

@@ -186,7 +186,7 @@ public static class ScenarioFile
         {
             Kind = kind ?? FaultKind.Unplugged,
             Board = section.Text("board", "the id of a board"),
-            Cell = section.Number("cell", new NumberRule("a cell from 1 to 4", 1, 4)) is double cell ? (int)cell : null,
+            Cell = section.Number("cell", new NumberRule("the number of a cell", 1, 4)) is double cell ? (int)cell : null,
             AtS = section.Number("at_s", Seconds) ?? 0,
             ForS = section.Number("for_s", new NumberRule("a time in seconds", 0, LowestExcluded: true)),
         };

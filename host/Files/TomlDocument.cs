@@ -10,6 +10,9 @@ namespace Fourpatch.Files;
 /// </summary>
 internal static class TomlDocument
 {
+    /// <summary>No file has keys of more than three parts.</summary>
+    private const int MostParts = 16;
+
     private static readonly string SyntaxHelp = "write KEY = VALUE, one on a line, text in double quotes, numbers with a decimal point";
 
     /// <summary>Parses <paramref name="text"/>; the error, if any, carries <paramref name="file"/> and its line.</summary>
@@ -20,10 +23,10 @@ internal static class TomlDocument
         {
             document = SyntaxParser.Parse(text, file, validate: true);
         }
-        catch (TomlException error)
+        catch (TomlException)
         {
-            // The library throws only for nesting beyond 64 levels; it says where in its message or not at all.
-            return new InputError(ErrorCode.Syntax, error.Message.TrimEnd('.'), "a flat list of keys and tables", SyntaxHelp) { File = file };
+            // The library throws only for nesting beyond 64 levels, and does not say where.
+            return new InputError(ErrorCode.Syntax, "nests lists or tables more than 64 deep", "a flat list of keys and tables", SyntaxHelp) { File = file, Line = LineTooDeep(text, file) };
         }
         catch (ArgumentOutOfRangeException)
         {
@@ -50,10 +53,36 @@ internal static class TomlDocument
 
     private static string LineOf(string text, int index) => text.Split('\n') is { } lines && index < lines.Length ? lines[index].Trim() : "";
 
+    // The first line with which the text is too deep: what is before it is not, what goes on behind it is.
+    private static int LineTooDeep(string text, string file)
+    {
+        var lines = text.Split('\n');
+        var (good, bad) = (0, lines.Length);
+        while (bad - good > 1)
+        {
+            var middle = (good + bad) / 2;
+            try
+            {
+                SyntaxParser.Parse(string.Join('\n', lines.Take(middle)), file, validate: false);
+                good = middle;
+            }
+            catch (TomlException)
+            {
+                bad = middle;
+            }
+            catch (ArgumentOutOfRangeException)
+            {
+                good = middle;
+            }
+        }
+
+        return bad;
+    }
+
     private static TomlSection Open(TomlSection root, TableSyntaxBase table)
     {
-        var names = NamesOf(table.Name!);
         var line = table.Span.Start.Line + 1;
+        var names = NamesOf(table.Name!, root, line);
         var section = root;
         for (var index = 0; index < names.Count - 1; index++)
             section = Descend(section, names[index], line);
@@ -66,8 +95,8 @@ internal static class TomlDocument
     {
         foreach (var item in items)
         {
-            var names = NamesOf(item.Key!);
             var line = item.Span.Start.Line + 1;
+            var names = NamesOf(item.Key!, section, line);
             var target = section;
             for (var index = 0; index < names.Count - 1; index++)
                 target = Descend(target, names[index], line);
@@ -112,7 +141,15 @@ internal static class TomlDocument
         return items.Count > 0 && items.All(item => item is TomlSection) ? items.Cast<TomlSection>().ToList() : items;
     }
 
-    private static List<string> NamesOf(KeySyntax key) => [NameOf(key.Key), .. key.DotKeys.Select(dotted => NameOf(dotted.Key))];
+    // Each part is a table in the one before it, and each knows its whole path: of very many the first stands for all.
+    private static List<string> NamesOf(KeySyntax key, TomlSection section, int line)
+    {
+        var first = NameOf(key.Key);
+        if (key.DotKeys.ChildrenCount < MostParts)
+            return [first, .. key.DotKeys.Select(dotted => NameOf(dotted.Key))];
+        section.Problems.Add(new InputError(ErrorCode.Syntax, $"found a key of {key.DotKeys.ChildrenCount + 1} parts with dots between them", $"at most {MostParts}", SyntaxHelp) { Line = line });
+        return [first];
+    }
 
     private static string NameOf(BareKeyOrStringValueSyntax? name) => name switch
     {

@@ -20,7 +20,7 @@ internal sealed record NumberRule(string What, double Lowest = double.NegativeIn
     };
 
     public bool Allows(double value) =>
-        (double.IsFinite(value) || (MayBeInfinite && double.IsPositiveInfinity(value))) && (LowestExcluded ? value > Lowest : value >= Lowest) && value <= Highest;
+        (MayBeInfinite && double.IsPositiveInfinity(value)) || (double.IsFinite(value) && (LowestExcluded ? value > Lowest : value >= Lowest) && value <= Highest);
 
     private static string Text(double value) => value.ToString(CultureInfo.InvariantCulture);
 }

@@ -16,18 +16,23 @@ namespace Fourpatch.Files;
 /// </remarks>
 public static class VehicleFile
 {
-    private static readonly NumberRule Length = new("a length in mm", 0, LowestExcluded: true);
+    // Ends far beyond any vehicle: what lies outside cannot be meant, and would overflow where it is squared or divided by.
+    private static readonly NumberRule Length = new("a length in mm", 0, 100_000, LowestExcluded: true);
     private static readonly NumberRule Place = new("a distance in mm, negative ahead of the front axle or right of the centre line", -20_000, 20_000);
-    private static readonly NumberRule Rate = new("a rate in N/mm (inf: rigid)", 0, LowestExcluded: true, MayBeInfinite: true);
-    private static readonly NumberRule BarRate = new("a rate in N/mm", 0);
-    private static readonly NumberRule Torsion = new("a stiffness in Nm per degree", 0, LowestExcluded: true, MayBeInfinite: true);
+    private static readonly NumberRule Rate = new("a rate in N/mm (inf: rigid)", 0.001, 100_000, MayBeInfinite: true);
+    private static readonly NumberRule BarRate = new("a rate in N/mm", 0, 100_000);
+    private static readonly NumberRule Torsion = new("a stiffness in Nm per degree (inf: rigid)", 0.1, 1e6, MayBeInfinite: true);
     private static readonly NumberRule Twist = new("a stiffness in Nm per radian", 100, 1e7);
-    private static readonly NumberRule Ratio = new("spring travel per wheel travel", 0, 2, LowestExcluded: true);
-    private static readonly NumberRule Pitch = new("a thread pitch in mm", 0, 10, LowestExcluded: true);
-    private static readonly NumberRule Mass = new("a mass in kg", 0, LowestExcluded: true);
-    private static readonly NumberRule Load = new("what a wheel carries, from 1 to 5000 kg", 1, 5000);
-    private static readonly NumberRule Share = new("a share between 0 and 1 (52 % is 0.52)", 0, 1);
-    private static readonly NumberRule Uncertainty = new("a standard uncertainty of at least 0, in the unit of the key", 0);
+    private static readonly NumberRule Ratio = new("spring travel per wheel travel", 0.01, 2);
+    private static readonly NumberRule Pitch = new("a thread pitch in mm", 0.1, 10);
+    private static readonly NumberRule Mass = new("a mass in kg", 0, 50_000, LowestExcluded: true);
+    private static readonly NumberRule Load = new("what a wheel carries in kg", 1, 5000);
+    private static readonly NumberRule Share = new("a share (52 % is 0.52)", 0, 1);
+    private static readonly NumberRule ULength = new("a standard uncertainty in mm", 0, 5_000);
+    private static readonly NumberRule URate = new("a standard uncertainty in N/mm", 0, 100_000);
+    private static readonly NumberRule UTorsion = new("a standard uncertainty in Nm per degree", 0, 1e6);
+    private static readonly NumberRule UTwist = new("a standard uncertainty in Nm per radian", 0, 1e7);
+    private static readonly NumberRule URatio = new("a standard uncertainty of spring travel per wheel travel", 0, 2);
 
     public static Result<Vehicle> Read(string path) => TextFile.Read(path).Then(text => Parse(text, path));
 
@@ -74,6 +79,7 @@ public static class VehicleFile
             Uncertainty = UncertaintyOf(root),
         };
         vehicle = WithCorners(root, vehicle);
+        CheckDoubts(root, vehicle);
         perch?.End();
         root.End();
         return vehicle;
@@ -169,35 +175,60 @@ public static class VehicleFile
     {
         if (root.Section("uncertainty") is not { } section)
             return new VehicleUncertainty();
-        var rates = new Axles(section, "wheel_rate_n_per_mm", Uncertainty);
-        var bars = new Axles(section, "anti_roll_n_per_mm", Uncertainty);
-        var tyres = new Axles(section, "tyre_rate_n_per_mm", Uncertainty);
+        var rates = new Axles(section, "wheel_rate_n_per_mm", URate);
+        var bars = new Axles(section, "anti_roll_n_per_mm", URate);
+        var tyres = new Axles(section, "tyre_rate_n_per_mm", URate);
         var perch = section.Section("perch");
         var uncertainty = new VehicleUncertainty
         {
-            WheelbaseM = Mm(section, "wheelbase_mm", Uncertainty),
-            TrackFrontM = Mm(section, "track_front_mm", Uncertainty),
-            TrackRearM = Mm(section, "track_rear_mm", Uncertainty),
-            FreeWheelPositionM = Mm(section, "wheel_position_mm", Uncertainty),
-            SpringBaseFrontM = Mm(section, "spring_base_front_mm", Uncertainty),
-            SpringBaseRearM = Mm(section, "spring_base_rear_mm", Uncertainty),
-            WheelRadiusFrontM = Mm(section, "wheel_radius_front_mm", Uncertainty),
-            WheelRadiusRearM = Mm(section, "wheel_radius_rear_mm", Uncertainty),
-            CgHeightM = Mm(section, "cg_height_mm", Uncertainty),
+            WheelbaseM = Mm(section, "wheelbase_mm", ULength),
+            TrackFrontM = Mm(section, "track_front_mm", ULength),
+            TrackRearM = Mm(section, "track_rear_mm", ULength),
+            FreeWheelPositionM = Mm(section, "wheel_position_mm", ULength),
+            SpringBaseFrontM = Mm(section, "spring_base_front_mm", ULength),
+            SpringBaseRearM = Mm(section, "spring_base_rear_mm", ULength),
+            WheelRadiusFrontM = Mm(section, "wheel_radius_front_mm", ULength),
+            WheelRadiusRearM = Mm(section, "wheel_radius_rear_mm", ULength),
+            CgHeightM = Mm(section, "cg_height_mm", ULength),
             WheelRateFrontNPerM = rates.Front,
             WheelRateRearNPerM = rates.Rear,
             AntiRollFrontNPerM = bars.Front,
             AntiRollRearNPerM = bars.Rear,
             TyreRateFrontNPerM = tyres.Front,
             TyreRateRearNPerM = tyres.Rear,
-            ChassisTorsionNmPerRad = section.Number("chassis_torsion_nm_per_deg", Uncertainty) is double torsion ? FileNumbers.NmPerRadFromNmPerDeg(torsion) : null,
-            TwistStiffnessNmPerRad = section.Number("twist_stiffness_nm_per_rad", Uncertainty),
-            SpringTravelPerWheelTravelFront = perch?.Number("spring_travel_per_wheel_travel_front", Uncertainty),
-            SpringTravelPerWheelTravelRear = perch?.Number("spring_travel_per_wheel_travel_rear", Uncertainty),
+            ChassisTorsionNmPerRad = section.Number("chassis_torsion_nm_per_deg", UTorsion) is double torsion ? FileNumbers.NmPerRadFromNmPerDeg(torsion) : null,
+            TwistStiffnessNmPerRad = section.Number("twist_stiffness_nm_per_rad", UTwist),
+            SpringTravelPerWheelTravelFront = perch?.Number("spring_travel_per_wheel_travel_front", URatio),
+            SpringTravelPerWheelTravelRear = perch?.Number("spring_travel_per_wheel_travel_rear", URatio),
         };
         perch?.End();
         section.End();
         return uncertainty;
+    }
+
+    /// <summary>What is known worse than to its own size is not known; most likely a digit slipped. Bars may be: one of them can be next to nothing.</summary>
+    private static void CheckDoubts(TomlSection root, Vehicle vehicle)
+    {
+        if (root.Section("uncertainty") is not { } section)
+            return;
+        var doubts = vehicle.Uncertainty;
+        CheckDoubt(section, "wheelbase_mm", vehicle.WheelbaseM, doubts.WheelbaseM);
+        CheckDoubt(section, "track_front_mm", vehicle.TrackFrontM, doubts.TrackFrontM);
+        CheckDoubt(section, "track_rear_mm", vehicle.TrackRearM, doubts.TrackRearM);
+        CheckDoubt(section, "spring_base_front_mm", vehicle.SpringBaseFrontM, doubts.SpringBaseFrontM);
+        CheckDoubt(section, "spring_base_rear_mm", vehicle.SpringBaseRearM, doubts.SpringBaseRearM);
+        CheckDoubt(section, "chassis_torsion_nm_per_deg", vehicle.ChassisTorsionNmPerRad, doubts.ChassisTorsionNmPerRad);
+        CheckDoubt(section, "twist_stiffness_nm_per_rad", vehicle.TwistStiffnessNmPerRad, doubts.TwistStiffnessNmPerRad);
+        CheckDoubt(section.Section("wheel_rate_n_per_mm"), "front", vehicle.WheelRateFrontNPerM, doubts.WheelRateFrontNPerM);
+        CheckDoubt(section.Section("wheel_rate_n_per_mm"), "rear", vehicle.WheelRateRearNPerM, doubts.WheelRateRearNPerM);
+        CheckDoubt(section.Section("tyre_rate_n_per_mm"), "front", vehicle.TyreRateFrontNPerM, doubts.TyreRateFrontNPerM);
+        CheckDoubt(section.Section("tyre_rate_n_per_mm"), "rear", vehicle.TyreRateRearNPerM, doubts.TyreRateRearNPerM);
+    }
+
+    private static void CheckDoubt(TomlSection? section, string key, double? value, double? uncertainty)
+    {
+        if (value > 0 && uncertainty > value)
+            section?.Report(key, section.LineOf(key), ErrorCode.Contradiction, "is larger than the value itself", "a standard uncertainty no larger than that", "correct one of the two");
     }
 
     private static double? Mm(TomlSection section, string key, NumberRule rule) =>

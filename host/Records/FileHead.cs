@@ -1,4 +1,5 @@
 using System.Buffers.Binary;
+using Fourpatch.Files;
 
 namespace Fourpatch.Records;
 
@@ -26,7 +27,7 @@ internal static class FileHead
             return false;
         }
 
-        using var stream = new FileStream(file, FileMode.Open, FileAccess.Read, FileShare.ReadWrite | FileShare.Delete);
+        using FileStream stream = TextFile.Open(file);
         Span<byte> head = stackalloc byte[Bytes];
         int read = stream.ReadAtLeast(head, Bytes, throwOnEndOfStream: false);
         if (read < Bytes || !head.StartsWith("SQLite format 3\0"u8))

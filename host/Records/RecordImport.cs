@@ -15,6 +15,9 @@ public sealed record Imported(int New, int Known);
 /// </summary>
 public static class RecordImport
 {
+    /// <summary>A record is some kilobytes; one file of many is held whole while it is read.</summary>
+    private const long LargestBytes = 1L << 30;
+
     /// <summary>Reads and keeps.</summary>
     /// <param name="store">Where to.</param>
     /// <param name="path">A folder, a JSON file or a backup.</param>
@@ -26,6 +29,7 @@ public static class RecordImport
     /// <summary>All that stands there, read and checked: before anything is made that it would be kept in.</summary>
     internal static Result<List<RecordDocument>> DocumentsAt(string path) => RecordTroubles.Guard<List<RecordDocument>>(path, () =>
         Directory.Exists(path) ? OfFolder(path)
+        : WhyNot(path) is { } refused ? refused
         : IsBackup(path) ? OfBackup(path)
         : OfFile(path));
 
@@ -76,12 +80,12 @@ public static class RecordImport
         JsonNode? root;
         try
         {
-            using FileStream stream = File.OpenRead(path);
+            using FileStream stream = TextFile.Open(path);
             root = JsonNode.Parse(stream);
         }
         catch (JsonException)
         {
-            return new InputError(ErrorCode.CannotRead, "is neither an export nor a backup", "a folder or JSON file of 'fourpatch records export', or a file of 'fourpatch records backup'", "name one of those") { File = path };
+            return Neither(path);
         }
 
         IEnumerable<JsonNode?> nodes = root is JsonObject many && many["records"] is JsonArray array ? array : [root];
@@ -128,10 +132,30 @@ public static class RecordImport
         }
     }
 
+    // A device tells no length, whatever comes out of it.
+    private static InputError? WhyNot(string path)
+    {
+        try
+        {
+            using FileStream stream = TextFile.Open(path);
+            return !stream.CanSeek ? TextFile.Refusal(path, "is a pipe, and records are read more than once", "write them into a file first")
+                : stream.Length == 0 ? Neither(path)
+                : stream.Length > LargestBytes && !IsBackup(path) ? TextFile.Refusal(path, "is larger than 1 GB", "bring in a backup, or a folder of 'fourpatch records export', instead")
+                : null;
+        }
+        catch (Exception error) when (TextFile.IsOfFileSystem(error))
+        {
+            return TextFile.Refusal(path, TextFile.Reason(error), "check the name and that you may read it");
+        }
+    }
+
+    private static InputError Neither(string path) =>
+        new(ErrorCode.CannotRead, "is neither an export nor a backup", "a folder or JSON file of 'fourpatch records export', or a file of 'fourpatch records backup'", "name one of those") { File = path };
+
     private static bool IsBackup(string path)
     {
         ReadOnlySpan<byte> head = "SQLite format 3\0"u8;
-        using FileStream stream = File.OpenRead(path);
+        using FileStream stream = TextFile.Open(path);
         var begin = new byte[head.Length];
         return stream.ReadAtLeast(begin, begin.Length, throwOnEndOfStream: false) == begin.Length && head.SequenceEqual(begin);
     }

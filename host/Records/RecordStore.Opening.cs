@@ -47,7 +47,7 @@ public sealed partial class RecordStore
         string file = Path.Combine(folder, FileName);
         try
         {
-            using FileStream readable = System.IO.File.OpenRead(file);
+            using FileStream readable = TextFile.Open(file);
         }
         catch (Exception error) when (TextFile.IsOfFileSystem(error))
         {

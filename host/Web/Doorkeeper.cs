@@ -16,7 +16,9 @@ internal sealed class Doorkeeper(bool needsKey)
 {
     private const int KeyBytes = 24;
     private const int MostGuests = 64;
-    private readonly ConcurrentDictionary<string, bool> _guests = [];
+    private readonly ConcurrentDictionary<string, long> _guests = [];
+    private readonly Lock _door = new();
+    private long _visits;
 
     /// <summary>The key of this run.</summary>
     public string Key { get; } = NewKey();
@@ -54,22 +56,41 @@ internal sealed class Doorkeeper(bool needsKey)
         return (IPAddress.TryParse(host.Host, out IPAddress? named) && named.Equals(local)) || (host.Host == "localhost" && IPAddress.IsLoopback(local));
     }
 
-    /// <summary>Exchanges the key for a cookie.</summary>
-    /// <returns>False when it is not the key of this run, or there are too many guests.</returns>
+    /// <summary>Exchanges the key for a cookie. Of too many guests the one seen longest ago is forgotten, and needs the link again.</summary>
+    /// <returns>False when it is not the key of this run.</returns>
     public bool LetsIn(HttpContext context, string key)
     {
-        if (!IsSame(key, Key) || _guests.Count >= MostGuests)
+        if (!IsSame(key, Key))
         {
             return false;
         }
 
         string guest = NewKey();
-        _guests[guest] = true;
+        lock (_door)
+        {
+            if (_guests.Count >= MostGuests)
+            {
+                _guests.TryRemove(_guests.MinBy(known => known.Value).Key, out _);
+            }
+
+            _guests[guest] = Interlocked.Increment(ref _visits);
+        }
+
         context.Response.Cookies.Append(CookieName(context.Request), guest, new CookieOptions { HttpOnly = true, SameSite = SameSiteMode.Strict, Path = "/", IsEssential = true });
         return true;
     }
 
-    private bool HasCookie(HttpRequest request) => request.Cookies[CookieName(request)] is { Length: > 0 and < 100 } cookie && _guests.ContainsKey(cookie);
+    private bool HasCookie(HttpRequest request)
+    {
+        if (request.Cookies[CookieName(request)] is not { Length: > 0 and < 100 } cookie || !_guests.TryGetValue(cookie, out long seen))
+        {
+            return false;
+        }
+
+        // Not put back where the guest was forgotten at this very moment.
+        _guests.TryUpdate(cookie, Interlocked.Increment(ref _visits), seen);
+        return true;
+    }
 
     // Cookies do not know ports: two programs on one computer must not take each other's away.
     private static string CookieName(HttpRequest request) => FormattableString.Invariant($"fourpatch-{request.HttpContext.Connection.LocalPort}");

@@ -119,6 +119,11 @@ internal sealed class PageHandler(LiveStart start, CommandContext context, Doork
         {
             asked = null;
         }
+        catch (IOException bad) when (bad is not BadHttpRequestException && !http.RequestAborted.IsCancellationRequested)
+        {
+            // The server tells a length of a part that is no number so.
+            asked = null;
+        }
         catch (OperationCanceledException) when (!http.RequestAborted.IsCancellationRequested)
         {
             await WriteAsync(http, StatusCodes.Status408RequestTimeout, "That took too long.").ConfigureAwait(false);

@@ -45,10 +45,13 @@ internal static class Ask
     public static Question Share(string key, string prompt, string help) =>
         For(key, prompt, help, Typed.Share, share => string.Create(CultureInfo.InvariantCulture, $"{share * 100:0.###} %"));
 
-    /// <summary>A rate in N/m; with <paramref name="mayBeRigid"/> also "rigid", with <paramref name="mayBeNone"/> also 0 without a unit.</summary>
+    /// <summary>
+    /// A rate in N/m, from 0.1 to 10,000 N/mm: at a wheel, by any lever there is, a vehicle file takes what comes of it; with <paramref name="mayBeRigid"/> also
+    /// "rigid", with <paramref name="mayBeNone"/> also 0 without a unit.
+    /// </summary>
     public static Question Rate(string key, string prompt, string help, bool mayBeRigid = false, bool mayBeNone = false) => For(
         key, prompt, help,
-        typed => mayBeNone && typed.Trim() is "0" ? 0.0 : mayBeRigid && typed.Trim().Equals("rigid", StringComparison.OrdinalIgnoreCase) ? double.PositiveInfinity : Typed.SpringRateNPerM(typed),
+        typed => mayBeNone && typed.Trim() is "0" ? 0.0 : mayBeRigid && typed.Trim().Equals("rigid", StringComparison.OrdinalIgnoreCase) ? double.PositiveInfinity : ReadRate(typed),
         rate => double.IsPositiveInfinity(rate) ? "rigid" : string.Create(CultureInfo.InvariantCulture, $"{rate / 1000:0.###} N/mm"));
 
     /// <summary>A plain number between bounds.</summary>
@@ -95,6 +98,10 @@ internal static class Ask
         return text.Length is > 0 and <= LongestText ? Names.WhyNot(text) is { } unseen ? unseen : text
             : new InputError(ErrorCode.OutOfRange, $"found {InputError.Quote(typed)}", $"1 to {LongestText} characters", "write one short line");
     }
+
+    private static Result<double> ReadRate(string typed) => Typed.SpringRateNPerM(typed).Then<double>(rate => rate is >= 100 and <= 1e7
+        ? rate
+        : new InputError(ErrorCode.OutOfRange, $"found {InputError.Quote(typed)}", "a rate from 0.1 to 10000 N/mm", "check the unit"));
 
     private static Result<double> ReadLength(string typed, Func<double, InputError?>? check, double tapeStartM) =>
         Typed.Length(typed, mayBeNegative: false).Then<double>(length =>

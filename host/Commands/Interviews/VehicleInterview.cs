@@ -140,8 +140,12 @@ internal sealed class VehicleInterview(MassUnit unit, WorkFolder files, string? 
             yield return Ask.Rate($"tyre-{end}", $"Rate of one tyre, {end}", "Usually 150 to 250 N/mm on a car. Open: 200 N/mm is assumed where it matters, and said so.") with { IsOptional = true };
         }
 
-        yield return Ask.For("pitch", "Thread of the spring perches", "How far a perch goes in one turn: 1.5mm, or 16tpi.", Typed.ThreadPitchM, pitchM => string.Create(CultureInfo.InvariantCulture, $"{pitchM * 1000:0.###} mm a turn")) with { IsOptional = true };
+        yield return Ask.For("pitch", "Thread of the spring perches", "How far a perch goes in one turn: 1.5mm, or 16tpi.", ReadPitch, pitchM => string.Create(CultureInfo.InvariantCulture, $"{pitchM * 1000:0.###} mm a turn")) with { IsOptional = true };
     }
+
+    private static Result<double> ReadPitch(string typed) => Typed.ThreadPitchM(typed).Then<double>(pitchM => pitchM >= 1e-4
+        ? pitchM
+        : new InputError(ErrorCode.OutOfRange, $"found {InputError.Quote(typed)}", "at least 0.1 mm a turn", "check the unit"));
 
     private IEnumerable<Question> Limits()
     {

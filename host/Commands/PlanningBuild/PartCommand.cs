@@ -47,8 +47,7 @@ internal sealed class PartsList
         IReadOnlyList<Part> parts = PartsFile.Parse(text, path, vehicle).OrRefuse();
         Part part = parts.FirstOrDefault(one => one.Item.Equals(name, StringComparison.OrdinalIgnoreCase)) ?? throw new RefusalException(new InputError(
             ErrorCode.UnknownName, $"{InputError.Quote(name)} is not in the parts list", "an item of the list", $"{Nearest.Remedy(name, [.. parts.Select(one => one.Item)])}; 'fourpatch parts new' adds a row") { Field = item.Name });
-        using FileStream stream = System.IO.File.OpenRead(path);
-        return new PartsList(file, path, text, stream.ReadByte() == 0xEF, vehicle, part);
+        return new PartsList(file, path, text, TextFile.BeginsWithMark(path).OrRefuse(), vehicle, part);
     }
 
     /// <summary>Writes the list whole, its one row changed. What somebody else changed in other rows meanwhile stays changed.</summary>

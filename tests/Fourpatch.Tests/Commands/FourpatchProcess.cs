@@ -11,20 +11,22 @@ internal sealed class FourpatchProcess : IAsyncDisposable
     private readonly StringBuilder _errors = new();
 
     private FourpatchProcess(ScratchFolder folder, IEnumerable<string> args)
+        : this(new ProcessStartInfo(Dotnet, [Program, .. args]) { WorkingDirectory = folder.Path })
     {
-        // The tests themselves run under the same host.
-        string? host = Environment.ProcessPath;
-        string dotnet = host is not null && Path.GetFileNameWithoutExtension(host) == "dotnet" ? host : "dotnet";
-        _process = Process.Start(new ProcessStartInfo(dotnet, [Path.Combine(AppContext.BaseDirectory, "fourpatch.dll"), .. args])
-        {
-            WorkingDirectory = folder.Path,
-            RedirectStandardOutput = true,
-            RedirectStandardError = true,
-            RedirectStandardInput = true,
-        })!;
+    }
+
+    private FourpatchProcess(ProcessStartInfo start)
+    {
+        (start.RedirectStandardOutput, start.RedirectStandardError, start.RedirectStandardInput) = (true, true, true);
+        _process = Process.Start(start)!;
         _process.ErrorDataReceived += (_, line) => _errors.AppendLine(line.Data);
         _process.BeginErrorReadLine();
     }
+
+    // The tests themselves run under the same host.
+    private static string Dotnet => Environment.ProcessPath is { } host && Path.GetFileNameWithoutExtension(host) == "dotnet" ? host : "dotnet";
+
+    private static string Program => Path.Combine(AppContext.BaseDirectory, "fourpatch.dll");
 
     /// <summary>The value for <c>--port</c>, from the first line of output.</summary>
     public string Port { get; private set; } = "";
@@ -39,6 +41,27 @@ internal sealed class FourpatchProcess : IAsyncDisposable
 
     /// <summary>Starts a command.</summary>
     public static FourpatchProcess Start(ScratchFolder folder, params string[] args) => new(folder, args);
+
+    /// <summary>Starts a command with what only a shell can do for it.</summary>
+    /// <param name="folder">Where it runs.</param>
+    /// <param name="line">For bash; FP stands for the program with a data folder of its own (<c>data</c>). Its standard input is open and says nothing.</param>
+    public static FourpatchProcess StartInShell(ScratchFolder folder, string line) =>
+        new(new ProcessStartInfo("bash", ["-c", line.Replace("FP", $"exec '{Dotnet}' '{Program}' --data data", StringComparison.Ordinal)]) { WorkingDirectory = folder.Path });
+
+    /// <summary>Sends a signal.</summary>
+    public void Signal(string name)
+    {
+        using var kill = Process.Start("kill", ["-s", name, $"{_process.Id}"]);
+        kill.WaitForExit();
+    }
+
+    /// <summary>Waits for its end.</summary>
+    public async Task<Outcome> EndAsync()
+    {
+        string output = await _process.StandardOutput.ReadToEndAsync().WaitAsync(TimeSpan.FromSeconds(90));
+        await _process.WaitForExitAsync();
+        return new Outcome(_process.ExitCode, output, _errors.ToString());
+    }
 
     /// <summary>The next line of output; null when there is none any more.</summary>
     public Task<string?> ReadLineAsync() => _process.StandardOutput.ReadLineAsync().WaitAsync(TimeSpan.FromSeconds(90));
@@ -57,9 +80,7 @@ internal sealed class FourpatchProcess : IAsyncDisposable
     public static async Task<Outcome> RunAsync(ScratchFolder folder, params string[] args)
     {
         await using var process = new FourpatchProcess(folder, args);
-        string output = await process._process.StandardOutput.ReadToEndAsync().WaitAsync(TimeSpan.FromSeconds(90));
-        await process._process.WaitForExitAsync();
-        return new Outcome(process._process.ExitCode, output, process._errors.ToString());
+        return await process.EndAsync();
     }
 
     public async ValueTask DisposeAsync()

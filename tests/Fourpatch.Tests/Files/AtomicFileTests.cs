@@ -95,6 +95,45 @@ public class AtomicFileTests
     }
 
     [Fact]
+    public void Devices_pipes_and_sockets_are_no_place_for_a_file_and_stay()
+    {
+        if (OperatingSystem.IsWindows())
+            return;
+        using var folder = new ScratchFolder();
+        var pipe = Path.Combine(folder.Path, "pipe");
+        using (var made = System.Diagnostics.Process.Start("mkfifo", [pipe]))
+            made.WaitForExit();
+        var socket = Path.Combine(folder.Path, "socket");
+        using var listening = new System.Net.Sockets.Socket(System.Net.Sockets.AddressFamily.Unix, System.Net.Sockets.SocketType.Stream, System.Net.Sockets.ProtocolType.Unspecified);
+        listening.Bind(new System.Net.Sockets.UnixDomainSocketEndPoint(socket));
+        foreach (var (name, leadsTo) in new[] { ("nothing.html", "/dev/null"), ("pipe.html", pipe), ("socket.html", socket) })
+        {
+            var link = Path.Combine(folder.Path, name);
+            File.CreateSymbolicLink(link, leadsTo);
+            var before = Directory.GetFileSystemEntries(folder.Path).Order();
+            var error = AtomicFile.Write(link, _ => Assert.Fail("written to"));
+            Assert.Equal(ErrorCode.CannotWrite, error!.Code);
+            Assert.Contains("device or a pipe", error.OneLine, StringComparison.Ordinal);
+            Assert.Equal(before, Directory.GetFileSystemEntries(folder.Path).Order());
+        }
+    }
+
+    [Fact]
+    public void An_empty_file_behind_a_link_is_written_and_the_link_stays()
+    {
+        using var folder = new ScratchFolder();
+        var empty = folder.File("empty", "");
+        var link = Path.Combine(folder.Path, "link");
+        if (OperatingSystem.IsWindows())
+            link = empty;
+        else
+            File.CreateSymbolicLink(link, empty);
+        Assert.Null(AtomicFile.WriteText(link, "x"));
+        Assert.Equal("x", File.ReadAllText(empty));
+        Assert.Equal(OperatingSystem.IsWindows() ? null : empty, new FileInfo(link).LinkTarget);
+    }
+
+    [Fact]
     public void Reading_what_is_not_a_text_file_is_an_error()
     {
         using var folder = new ScratchFolder();

@@ -26,7 +26,9 @@ public class MalformedTests
         data.Add("vehicle", "wheelbase_mm = 2410", "wheelbase_mm = 2410\nwheelbase_mm = 2410", "f:4:", "leave one of the two out");
         data.Add("vehicle", "[perch]", "[marks]", "f:", "leave one of the two out");
         data.Add("vehicle", "[perch]", "[perch", "f:25:", "write KEY = VALUE");
-        data.Add("vehicle", "wheelbase_mm = 2410", "wheelbase_mm = " + new string('[', 200), "f: ", "write KEY = VALUE");
+        data.Add("vehicle", "wheelbase_mm = 2410", "wheelbase_mm = " + new string('[', 200), "f:3: nests lists or tables more than 64 deep", "write KEY = VALUE");
+        data.Add("vehicle", "wheelbase_mm = 2410", "wheelbase_mm = 2410\n" + string.Join('.', Enumerable.Repeat("a", 5_000)) + " = 1", "f:4: found a key of 5000 parts with dots between them, expected at most 16;", "write KEY = VALUE");
+        data.Add("vehicle", "[perch]", "[" + string.Join('.', Enumerable.Repeat("a", 5_000)) + "]\n[perch]", "f:25: found a key of 5000 parts with dots between them, expected at most 16;", "write KEY = VALUE");
         data.Add("vehicle", "wheelbase_mm", "wheelbase_m", "f:3: wheelbase_m:", "did you mean wheelbase_mm?");
         data.Add("vehicle", "wheelbase_mm", "weelbase_mm", "f:3: weelbase_mm:", "did you mean wheelbase_mm?");
         data.Add("vehicle", "track_front_mm = 1395", "track_font_mm = 1395", "f:4: track_font_mm:", "did you mean track_front_mm?");
@@ -58,7 +60,11 @@ public class MalformedTests
         data.Add("vehicle", "front = 6", "front = -6", "anti_roll_n_per_mm.front: found -6", "correct the number");
         data.Add("vehicle", "thread_pitch_mm = 2", "thread_pitch_mm = 16", "perch.thread_pitch_mm: found 16", "correct the number");
         data.Add("vehicle", "travel_front = 0.72", "travel_front = 72", "perch.spring_travel_per_wheel_travel_front: found 72", "correct the number");
-        data.Add("vehicle", "front_share = 0.44", "front_share = 44", "target.front_share: found 44, expected a share between 0 and 1 (52 % is 0.52)", "correct the number");
+        data.Add("vehicle", "front = 21.5", "front = 1e-300", "wheel_rate_n_per_mm.front: found 1E-300, expected a rate in N/mm (inf: rigid), from 0.001 to 100000;", "correct the number");
+        data.Add("vehicle", "chassis_torsion_nm_per_deg = 2900", "chassis_torsion_nm_per_deg = 1e-300", "chassis_torsion_nm_per_deg: found 1E-300, expected a stiffness in Nm per degree (inf: rigid), from 0.1 to 1000000;", "correct the number");
+        data.Add("vehicle", "chassis_torsion_nm_per_deg = 400", "chassis_torsion_nm_per_deg = 1e100", "uncertainty.chassis_torsion_nm_per_deg: found 1E+100, expected a standard uncertainty in Nm per degree, from 0 to 1000000;", "correct the number");
+        data.Add("vehicle", "chassis_torsion_nm_per_deg = 400", "chassis_torsion_nm_per_deg = 4000", "uncertainty.chassis_torsion_nm_per_deg: is larger than the value itself", "correct one of the two");
+        data.Add("vehicle", "front_share = 0.44", "front_share = 44", "target.front_share: found 44, expected a share (52 % is 0.52), from 0 to 1;", "correct the number");
         data.Add("vehicle", "wheelbase_mm = 1.5", "wheelbase_mm = -1.5", "uncertainty.wheelbase_mm: found -1.5", "correct the number");
         data.Add("vehicle", "FL = 100", "FL = -100", "expected_kg.FL: found -100", "correct the number");
         data.Add("vehicle", "wheelbase_mm = 2410", "wheelbase_mm = 241", "f:3: wheelbase_mm: found 241 mm", "did you mean cm?");

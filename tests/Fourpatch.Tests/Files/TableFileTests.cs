@@ -81,7 +81,7 @@ public class TableFileTests
     public void An_expected_load_that_no_wheel_carries_is_refused(string load)
     {
         string text = "name = \"x\"\nwheelbase_mm = 2600\ntrack_front_mm = 1500\ntrack_rear_mm = 1500\n[expected_kg]\n" + load + "\nFR = 100\nRL = 100\nRR = 100\n";
-        Assert.Contains("from 1 to 5000 kg", VehicleFile.Parse(text, "x.toml").Error!.OneLine, StringComparison.Ordinal);
+        Assert.Contains("expected what a wheel carries in kg, from 1 to 5000;", VehicleFile.Parse(text, "x.toml").Error!.OneLine, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -62,6 +62,25 @@ public class SecurityTests
     }
 
     [Fact]
+    public async Task The_link_lets_in_as_often_as_it_is_opened_and_whoever_was_not_seen_for_longest_is_forgotten()
+    {
+        await using ServedPage page = await ServedPage.StartAsync("--lan");
+        using HttpClient early = page.NewClient(), idle = page.NewClient();
+        await early.GetAsync(page.Link);
+        await idle.GetAsync(page.Link);
+        for (int i = 0; i < 70; i++)
+        {
+            using HttpClient one = page.NewClient();
+            using HttpResponseMessage inside = await one.GetAsync(page.Link);
+            Assert.True(inside.StatusCode == HttpStatusCode.OK, $"opening {i}: {inside.StatusCode}");
+            Assert.Equal(HttpStatusCode.OK, (await one.GetAsync("/")).StatusCode);
+            Assert.Equal(HttpStatusCode.OK, (await early.GetAsync("/")).StatusCode);
+        }
+
+        Assert.Equal(HttpStatusCode.Forbidden, (await idle.GetAsync("/")).StatusCode);
+    }
+
+    [Fact]
     public async Task By_itself_it_listens_to_this_computer_only_and_to_no_other_name_or_page()
     {
         await using ServedPage page = await ServedPage.StartAsync();
@@ -138,6 +157,11 @@ public class SecurityTests
         Assert.Equal(400, await StatusAsync(page, Post("[[[[[[[[1]]]]]]]]")));
         Assert.Equal(400, await StatusAsync(page, Post("null")));
         Assert.Equal(400, await StatusAsync(page, Post("""{"action":"quit"}""")));
+        foreach (string length in new[] { "FFFFFFFFFFFFFFFF", "x", "-1" })
+        {
+            Assert.Equal(400, await StatusAsync(page, $"POST /do HTTP/1.1\r\n{head}Content-Type: application/json\r\nTransfer-Encoding: chunked\r\n\r\n{length}\r\n{{\"action\":\"mark\"}}\r\n0\r\n\r\n"));
+        }
+
         Assert.Equal(415, await StatusAsync(page, Post("""{"action":"mark"}""", "text/plain")));
         Assert.Equal(405, await StatusAsync(page, $"PUT /do HTTP/1.1\r\n{head}Content-Length: 0\r\n\r\n"));
         Assert.Equal(405, await StatusAsync(page, $"POST /page.js HTTP/1.1\r\n{head}Content-Length: 0\r\n\r\n"));

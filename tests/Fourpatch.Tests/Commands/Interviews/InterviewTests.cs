@@ -95,6 +95,23 @@ public class InterviewTests
     }
 
     [Fact]
+    public async Task What_the_file_would_not_take_is_asked_again_at_once()
+    {
+        using Bench bench = NewBench([.. Scripts.WholeCar.SelectMany(line => line switch
+        {
+            "200lb/in" => ["0.00001N/mm", "1000000N/mm", line],
+            "16tpi" => ["100000tpi", line],
+            _ => (string[])[line],
+        })]);
+        Outcome outcome = await bench.RunAsync("vehicle", "new");
+        Assert.True(outcome.ExitCode == 0, outcome.Out + outcome.Errors);
+        string told = outcome.OneLine + outcome.Errors;
+        Assert.Equal(2, told.Split("a rate from 0.1 to 10000 N/mm").Length - 1);
+        Assert.Contains("at least 0.1 mm a turn", told, StringComparison.Ordinal);
+        Assert.Equal(0.0254 / 16, VehicleIn(bench, "second.toml").PerchThreadPitchM!.Value, 12);
+    }
+
+    [Fact]
     public async Task Anything_without_four_corners_is_asked_for_wheel_by_wheel()
     {
         using Bench bench = NewBench(Scripts.ThreeWheeler);

@@ -1,8 +1,6 @@
 using System.Reflection;
-using Fourpatch.Core.Cells;
 using Fourpatch.Files;
 using Fourpatch.Links;
-using Fourpatch.Rigs;
 using Fourpatch.Vehicles;
 using Fourpatch.VirtualRig;
 
@@ -81,37 +79,24 @@ public sealed class InsideLinks(WorkFolder files, TimeProvider clock)
         (string file, string wanted) = SplitBoard(address.Target);
         string path = files.Resolve(file);
         IReadOnlyList<string> parts = LogSeries.FilesOf(path) is { Count: > 0 } found ? found : [path];
-        using LogReader log = LogReader.Open(parts[0]).OrRefuse();
-        string[] boards = [.. log.Header.Calibrations.Select(calibration => calibration.Cell.Board).Distinct()];
-        string? board = wanted.Length == 0 && boards.Length == 1 ? boards[0] : Array.Find(boards, name => name == wanted);
-        if (board is null)
-        {
-            throw new RefusalException(new InputError(
-                ErrorCode.UnknownName, wanted.Length == 0 ? "the log is of several boards" : $"the log has no board {InputError.Quote(wanted)}",
-                "one of " + string.Join(", ", boards), $"write replay:{file}#BOARD") { File = file });
-        }
-
-        CellCalibration?[] calibrations =
-        [
-            .. Enumerable.Range(1, 4).Select(cell => log.Header.Calibrations.FirstOrDefault(one => one.Cell == new CellId(board, cell))?.Calibration()),
-        ];
-        return new ReplayLink(address.ToString(), board, calibrations, SamplesOf(parts, board), address.IsAtOwnPace ? clock : null);
+        string board = BoardOf(parts[0], file, wanted);
+        var log = new ReplayedLog(parts, board);
+        return new ReplayLink(address.ToString(), board, log.Calibrations(), log.Samples(), address.IsAtOwnPace ? clock : null);
     }
 
-    // Reads as it goes: a log may be of any length, in several files.
-    private static IEnumerable<ReplaySample> SamplesOf(IReadOnlyList<string> parts, string board)
+    private static string BoardOf(string path, string file, string wanted)
     {
-        foreach (string part in parts)
+        using LogReader log = LogReader.Open(path).OrRefuse();
+        string[] boards = [.. log.Header.Calibrations.Select(calibration => calibration.Cell.Board).Distinct()];
+        if (boards.Length == 0)
         {
-            using LogReader log = LogReader.Open(part).OrRefuse();
-            while (log.Next() is { } item)
-            {
-                if (item is LogRow { Counts: int counts } row && row.Cell.Board == board)
-                {
-                    yield return new ReplaySample(row.Cell.Cell, counts, row.DeviceUs);
-                }
-            }
+            throw new RefusalException(new InputError(
+                ErrorCode.Missing, "the log has no '# calibration' lines: it says of no board what its cells weigh by", "", "play back a log as 'fourpatch log' wrote it, those lines included") { File = file });
         }
+
+        return (wanted.Length == 0 && boards.Length == 1 ? boards[0] : Array.Find(boards, name => name == wanted)) ?? throw new RefusalException(new InputError(
+            ErrorCode.UnknownName, wanted.Length == 0 ? "the log is of several boards" : $"the log has no board {InputError.Quote(wanted)}",
+            "one of " + string.Join(", ", boards), $"write replay:{file}#BOARD") { File = file });
     }
 
     // "FILE#BOARD": a file name may hold a #, a board name may not.

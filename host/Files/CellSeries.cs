@@ -1,4 +1,5 @@
 using Fourpatch.Core.Cells;
+using System.Globalization;
 using System.Runtime.CompilerServices;
 using Fourpatch.Rigs;
 using Fourpatch.Uncertainty;
@@ -23,13 +24,23 @@ internal sealed class CellSeries(CellId cell)
     private long _conversions, _conversionUs;
     private long _missing;
     private long _longestHoleUs;
+    private long _contradicting;
+    private string _firstContradiction = "";
+
+    /// <summary>What loads are checked against; null: nothing stated.</summary>
+    public CellCalibration? Calibration { get; set; }
+
+    /// <summary>False for a cell of which only a calibration was met.</summary>
+    public bool HasRows => _rows > 0;
 
     /// <summary>Takes in one row.</summary>
     /// <param name="elapsedUs">Since the log's beginning.</param>
     /// <param name="begins">The board has started again: numbers and times do not go on.</param>
     /// <param name="fields">The row.</param>
+    /// <param name="line">Line of its file.</param>
+    /// <param name="file">For a first row that contradicts itself.</param>
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    public void Add(long elapsedUs, bool begins, in LogFields fields)
+    public void Add(long elapsedUs, bool begins, in LogFields fields, int line, string file)
     {
         if (_rows++ == 0)
             _firstUs = elapsedUs;
@@ -44,7 +55,11 @@ internal sealed class CellSeries(CellId cell)
         if (fields.Counts is int counts)
             _counts.Add(time, counts);
         if (fields.LoadKg is double loadKg)
+        {
             _load.Add(time, loadKg);
+            if (fields.Counts is int converted && Calibration is { } calibration)
+                Check(calibration.LoadKg(converted), loadKg, line, file);
+        }
     }
 
     public CellSummary Summary() => new(
@@ -56,7 +71,16 @@ internal sealed class CellSeries(CellId cell)
         _missing,
         _longestHoleUs / UsPerS,
         TrendOf(_load),
-        TrendOf(_counts));
+        TrendOf(_counts))
+    {
+        Contradiction = _contradicting == 0 ? null : new LogContradiction(_contradicting, _firstContradiction),
+    };
+
+    private void Check(double byCountsKg, double loadKg, int line, string file)
+    {
+        if (LogContradiction.Is(loadKg, byCountsKg) && _contradicting++ == 0)
+            _firstContradiction = string.Create(CultureInfo.InvariantCulture, $"{file}:{line}: {LogContradiction.Text(cell, loadKg, byCountsKg)}");
+    }
 
     private void Continue(long elapsedUs, bool begins, long conversion)
     {

@@ -13,6 +13,8 @@ namespace Fourpatch.Files;
 /// <param name="Held">Everything the board held, as the nine fields of the wire; empty where there is nothing.</param>
 public sealed record LogCalibration(CellId Cell, double? ZeroCounts, double? KgPerCount, string Held = "")
 {
+    private const double SpanRounding = 1e-6, ZeroRoundingCounts = 0.05;
+
     /// <summary>As a log notes down what a board holds for a cell; null: nothing.</summary>
     public static LogCalibration Of(CellId cell, CellCalibration? calibration)
     {
@@ -33,6 +35,39 @@ public sealed record LogCalibration(CellId Cell, double? ZeroCounts, double? KgP
         var calibration = new CellCalibration();
         return Held.Length > 0 && CalibrationFields.TryRead(fields, calibration) && calibration.IsCalibrated ? calibration : null;
     }
+
+    /// <summary>What in this line cannot be, or says two things of one cell; null: nothing.</summary>
+    public string? Contradiction()
+    {
+        if (Held.Length == 0)
+        {
+            return KgPerCount == 0 ? $"cell {Cell} cannot have kg_per_count=0" : null;
+        }
+
+        if (Calibration() is not { } held)
+            return $"cell {Cell}: what stands behind held= is no calibration";
+        if (KgPerCount is not double span || Math.Abs(span - held.KgPerCount) > SpanRounding * Math.Abs(held.KgPerCount))
+            return string.Create(CultureInfo.InvariantCulture, $"cell {Cell}: kg_per_count={KgPerCount:R}, but held= says {held.KgPerCount:R}");
+        return ZeroCounts is not double zero || Math.Abs(zero - held.ZeroCounts) > ZeroRoundingCounts
+            ? string.Create(CultureInfo.InvariantCulture, $"cell {Cell}: zero_counts={ZeroCounts:R}, but held= says {held.ZeroCounts:R}")
+            : null;
+    }
+}
+
+/// <summary>Rows whose <c>load_kg</c> is not what their counts give with the calibration the log states.</summary>
+/// <param name="Count">How many.</param>
+/// <param name="First">Where the first one stands and what it says.</param>
+public sealed record LogContradiction(long Count, string First)
+{
+    // A spreadsheet that saved the log again may have rounded to its two digits.
+    private const double RoundingKg = 0.0051, RoundingOfLoad = 1e-6;
+
+    /// <summary>Whether a row's load is another than its counts give.</summary>
+    public static bool Is(double loadKg, double byCountsKg) => !(Math.Abs(loadKg - byCountsKg) <= RoundingKg + RoundingOfLoad * Math.Abs(byCountsKg));
+
+    /// <summary>In words, which load a row states and which its counts give.</summary>
+    public static string Text(CellId cell, double loadKg, double byCountsKg) => string.Create(
+        CultureInfo.InvariantCulture, $"cell {cell}: load_kg is {loadKg:0.###}, but its counts and the calibration stated above give {byCountsKg:0.###}");
 }
 
 /// <summary>The <c>#</c> lines a log begins with.</summary>
@@ -59,6 +94,9 @@ public sealed record LogRow(int Line, DateTime HostTimeUtc, long DeviceUs, CellI
 /// <summary>Samples that are missing here, and why: <c># gap: B1 calibration commit</c>.</summary>
 public sealed record LogGap(int Line, string Board, string Reason) : LogItem(Line);
 
+/// <summary>From here on a cell has another calibration: the board came back with it.</summary>
+public sealed record LogRecalibration(int Line, LogCalibration Calibration) : LogItem(Line);
+
 /// <summary>A line that could not be understood; what it held is lost, the log goes on.</summary>
 public sealed record LogBadLine(int Line, InputError Error) : LogItem(Line);
 
@@ -70,6 +108,7 @@ internal static class LogFormat
     public const string SchemaKey = "# schema: ";
     public const string VersionKey = "# software_version: ";
     public const string CalibrationKey = "# calibration: ";
+    public const string CalibrationExpected = "# calibration: BOARD:CELL zero_counts=... kg_per_count=...";
     public const string PartKey = "# part: ";
     public const string GapKey = "# gap: ";
 
@@ -86,15 +125,13 @@ internal static class LogFormat
             text.Append(PartKey).Append(header.Part.ToString(CultureInfo.InvariantCulture)).Append('\n');
         text.Append("# units: host_time_utc is UTC; device_us microseconds since the board's start, 64 bits; counts as converted; load_kg kilograms, blank when unknown\n");
         foreach (var calibration in header.Calibrations)
-        {
-            text.Append(CalibrationKey).Append(calibration.Cell);
-            text.Append(" zero_counts=").Append(Number(calibration.ZeroCounts));
-            text.Append(" kg_per_count=").Append(Number(calibration.KgPerCount));
-            text.Append(HeldKey).Append(OneLine(calibration.Held)).Append('\n');
-        }
+            text.Append(CalibrationText(calibration));
 
         return text.Append(Columns).Append('\n').ToString();
     }
+
+    public static string CalibrationText(LogCalibration calibration) =>
+        $"{CalibrationKey}{calibration.Cell} zero_counts={Number(calibration.ZeroCounts)} kg_per_count={Number(calibration.KgPerCount)}{HeldKey}{OneLine(calibration.Held)}\n";
 
     public static string RowText(LogRow row) => string.Create(
         CultureInfo.InvariantCulture,
@@ -144,6 +181,14 @@ internal static class LogFormat
         var space = rest.IndexOf(' ', StringComparison.Ordinal);
         return space < 0 ? new LogGap(number, rest, "") : new LogGap(number, rest[..space], rest[(space + 1)..]);
     }
+
+    /// <summary>A calibration line among the rows.</summary>
+    public static LogItem Recalibration(string line, int number, string file) => Calibration(line) switch
+    {
+        null => Bad(number, file, null, $"found {InputError.Quote(line)}", CalibrationExpected),
+        { } calibration when calibration.Contradiction() is { } problem => Bad(number, file, null, problem, ""),
+        { } calibration => new LogRecalibration(number, calibration),
+    };
 
     public static LogCalibration? Calibration(string line)
     {

@@ -51,7 +51,7 @@ public sealed class LogReader : IDisposable
         return error;
     }
 
-    /// <summary>The next row, gap or bad line; null at the end.</summary>
+    /// <summary>The next row, gap, new calibration or bad line; null at the end.</summary>
     public LogItem? Next()
     {
         while (ReadLine(out var line, out var whole))
@@ -62,6 +62,8 @@ public sealed class LogReader : IDisposable
                 return LogFormat.Gap(line, _lineNumber);
             if (line.Length > LongestLine)
                 return LogFormat.Bad(_lineNumber, _path, null, $"found {InputError.Quote(line)}", "a line of at most 1000 characters");
+            if (line.StartsWith(LogFormat.CalibrationKey, StringComparison.Ordinal))
+                return LogFormat.Recalibration(line, _lineNumber, _path);
             if (line.Length > 0 && line[0] != '#')
                 return LogFormat.Row(line, _lineNumber, _path);
         }
@@ -94,15 +96,24 @@ public sealed class LogReader : IDisposable
             else if (line.StartsWith(LogFormat.PartKey, StringComparison.Ordinal) && int.TryParse(line[LogFormat.PartKey.Length..], NumberStyles.None, CultureInfo.InvariantCulture, out var number) && number > 0)
                 part = number;
             else if (line.StartsWith(LogFormat.CalibrationKey, StringComparison.Ordinal) && LogFormat.Calibration(line) is { } calibration)
+            {
+                if (Contradiction(calibration, calibrations) is { } problem)
+                    return Refuse(problem, "", "restore the line as it was written, or take the log again");
                 calibrations.Add(calibration);
+            }
             else if (line.StartsWith(LogFormat.CalibrationKey, StringComparison.Ordinal))
-                return Refuse($"found {InputError.Quote(line)}", "# calibration: BOARD:CELL zero_counts=... kg_per_count=...", "restore the line, or delete it");
+                return Refuse($"found {InputError.Quote(line)}", LogFormat.CalibrationExpected, "restore the line, or delete it");
             else if (line.Length > 0 && line[0] != '#')
                 return Refuse($"found {InputError.Quote(line)}", $"the header line {LogFormat.Columns}", "restore the header line");
         }
 
         return Refuse("the file ends before its header line", $"the header line {LogFormat.Columns}", "take the log again");
     }
+
+    private static string? Contradiction(LogCalibration calibration, List<LogCalibration> before) =>
+        before.Exists(other => other.Cell == calibration.Cell && other != calibration)
+            ? $"cell {calibration.Cell} has two calibration lines, and they differ"
+            : calibration.Contradiction();
 
     private InputError Refuse(string problem, string expected, string remedy) =>
         new(ErrorCode.Syntax, problem, expected, remedy) { File = _path, Line = Math.Max(1, _lineNumber) };

@@ -80,6 +80,9 @@ public sealed partial class LogSeries : IDisposable
     /// <summary>Notes that samples are missing here, and why.</summary>
     public InputError? AddGap(string board, string reason) => Room() ?? _writer.AddGap(board, reason);
 
+    /// <summary>Notes that a cell has another calibration from here on.</summary>
+    public InputError? AddCalibration(LogCalibration calibration) => Room() ?? _writer.AddCalibration(calibration);
+
     /// <summary>Brings everything written so far safely to the disk.</summary>
     public InputError? Flush() => _failed ?? _writer.Flush();
 

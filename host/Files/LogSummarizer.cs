@@ -15,6 +15,7 @@ public sealed partial class LogSummarizer
     // Lines of one board's cells may stand a little out of order; farther back the board has started again.
     private const long RestartUs = 1_000_000;
 
+    private static readonly byte[] CalibrationKey = Encoding.UTF8.GetBytes(LogFormat.CalibrationKey);
     private static readonly byte[] GapKey = Encoding.UTF8.GetBytes(LogFormat.GapKey);
 
     private readonly List<BoardClock> _boards = [];
@@ -22,6 +23,7 @@ public sealed partial class LogSummarizer
     private readonly LogRowBytes _rowBytes = new();
     private readonly byte[] _firstTime = new byte[32];
     private readonly byte[] _lastTime = new byte[32];
+    private string _file = "";
     private int _timeLength;
     private long _rows, _badLines, _gaps;
     private bool _isCutOff;
@@ -38,6 +40,7 @@ public sealed partial class LogSummarizer
     {
         ArgumentNullException.ThrowIfNull(paths);
         var summarizer = new LogSummarizer();
+        var headers = new List<LogHeader>();
         long before = 0, total = 0;
         foreach (var path in paths)
         {
@@ -45,11 +48,15 @@ public sealed partial class LogSummarizer
             if (LogReader.Open(path) is var opened && !opened.TryGet(out var reader, out var wrong))
                 return wrong;
             reader.Dispose();
+            headers.Add(reader.Header);
             total += new FileInfo(path).Length;
         }
 
-        foreach (var path in paths)
+        foreach (var (path, header) in paths.Zip(headers))
         {
+            summarizer._file = path;
+            foreach (var calibration in header.Calibrations)
+                summarizer.TakeCalibration(calibration);
             try
             {
                 using var stream = TextFile.Open(path, bufferBytes: 0, FileOptions.SequentialScan);
@@ -91,7 +98,7 @@ public sealed partial class LogSummarizer
             }
             else
             {
-                TakeLine(line, lines.IsOfUsualLength);
+                TakeLine(line, lines.IsOfUsualLength, count);
             }
         }
 
@@ -99,22 +106,24 @@ public sealed partial class LogSummarizer
     }
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private void TakeLine(ReadOnlySpan<byte> line, bool isOfUsualLength)
+    private void TakeLine(ReadOnlySpan<byte> line, bool isOfUsualLength, int number)
     {
         if (line.StartsWith(GapKey))
             TakeGap(LogFormat.Gap(Encoding.UTF8.GetString(line), 0));
         else if (!isOfUsualLength)
             _badLines++;
+        else if (line.StartsWith(CalibrationKey))
+            TakeCalibrationLine(Encoding.UTF8.GetString(line), number);
         else if (line.Length == 0 || line[0] == '#')
             return;
         else if (_rowBytes.TryRead(line, out var fields))
-            TakeRow(fields);
+            TakeRow(fields, number);
         else
             _badLines++;
     }
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private void TakeRow(in LogFields fields)
+    private void TakeRow(in LogFields fields, int number)
     {
         if (_rows++ == 0)
         {
@@ -135,7 +144,7 @@ public sealed partial class LogSummarizer
         }
 
         board.LastUs = Math.Max(board.LastUs, elapsedUs);
-        board.CellOf(fields.Cell).Add(elapsedUs, board.HasBegun(fields.Cell), fields);
+        board.CellOf(fields.Cell).Add(elapsedUs, board.HasBegun(fields.Cell), fields, number, _file);
         fields.Time.CopyTo(_lastTime);
     }
 
@@ -152,6 +161,17 @@ public sealed partial class LogSummarizer
         _boards.Add(added);
         return added;
     }
+
+    private void TakeCalibrationLine(string line, int number)
+    {
+        if (LogFormat.Recalibration(line, number, _file) is LogRecalibration item)
+            TakeCalibration(item.Calibration);
+        else
+            _badLines++;
+    }
+
+    private void TakeCalibration(LogCalibration calibration) =>
+        BoardOf(Encoding.ASCII.GetBytes(calibration.Cell.Board)).CellOf(calibration.Cell.Cell).Calibration = calibration.Calibration();
 
     private void TakeGap(LogGap gap)
     {
@@ -195,7 +215,7 @@ public sealed partial class LogSummarizer
 
         public int Starts { get; set; }
 
-        public IEnumerable<CellSeries> Cells => _cells.OfType<CellSeries>();
+        public IEnumerable<CellSeries> Cells => _cells.OfType<CellSeries>().Where(cell => cell.HasRows);
 
         public CellSeries CellOf(int cell) => _cells[cell - 1] ??= new CellSeries(new CellId(Name, cell));
 

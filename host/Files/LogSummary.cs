@@ -16,7 +16,11 @@ namespace Fourpatch.Files;
 /// <param name="Counts">Counts against hours, of good conversions; null without any.</param>
 public sealed record CellSummary(
     CellId Cell, long Rows, IReadOnlyDictionary<SampleStatus, long> ByStatus, double? RateHz, double DurationS, long Missing, double LongestHoleS,
-    LogTrend? Load, LogTrend? Counts);
+    LogTrend? Load, LogTrend? Counts)
+{
+    /// <summary>Rows whose load is another than their counts give; null: none.</summary>
+    public LogContradiction? Contradiction { get; init; }
+}
 
 /// <summary>Mean, spread and drift an hour.</summary>
 public sealed record LogTrend(TrendResult Trend, double Lowest, double Highest);

@@ -62,6 +62,9 @@ public sealed class LogWriter : IDisposable
     /// <summary>Notes that samples are missing here, and why.</summary>
     public InputError? AddGap(string board, string reason) => Put(LogFormat.GapText(new LogGap(0, board, reason)));
 
+    /// <summary>Notes that a cell has another calibration from here on.</summary>
+    public InputError? AddCalibration(LogCalibration calibration) => Put(LogFormat.CalibrationText(calibration));
+
     /// <summary>Brings everything written so far safely to the disk.</summary>
     public InputError? Flush() => WriteOut() ?? Try(() =>
     {

@@ -10,8 +10,8 @@ namespace Fourpatch.Files;
 /// </summary>
 public static class PartsFile
 {
-    // Overhangs longer than this belong to a lorry.
-    private const double OverhangMm = 2_000;
+    // Fuel swells, tanks are measured to the litre.
+    private const double FullerThanFull = 1.01;
 
     internal static readonly IReadOnlyList<CsvColumn> Columns =
     [
@@ -27,7 +27,6 @@ public static class PartsFile
     private static readonly NumberRule Density = new("a density in kg/l", 0.01, 25);
     private static readonly NumberRule UMass = new("a standard uncertainty in kg", 0, 1_000);
     private static readonly NumberRule UPosition = new("a standard uncertainty in mm", 0, 5_000);
-    private static readonly NumberRule Height = new("a height above ground in mm", 0, 3_000);
 
     public static Result<IReadOnlyList<Part>> Read(string path, Vehicle vehicle) => TextFile.Read(path).Then(text => Parse(text, path, vehicle));
 
@@ -39,7 +38,7 @@ public static class PartsFile
             return error;
         var parts = new List<Part>();
         var seen = new Dictionary<string, int>(StringComparer.OrdinalIgnoreCase);
-        var bounds = new Bounds(vehicle);
+        var bounds = new PartBounds(vehicle);
         foreach (var row in table.Rows)
         {
             row.CheckLength(table.HeaderLength);
@@ -52,7 +51,7 @@ public static class PartsFile
         return table.Problems.First is { } first ? first : parts;
     }
 
-    private static Part PartOf(CsvRow row, Vehicle vehicle, Bounds bounds)
+    private static Part PartOf(CsvRow row, Vehicle vehicle, PartBounds bounds)
     {
         var action = row.RequiredWord<PartAction>("action");
         var (fromMark, originMm) = Origin(row, vehicle);
@@ -63,13 +62,13 @@ public static class PartsFile
             MassKg = MassOf(row, action),
             BehindFrontAxleM = FileNumbers.MFromMm(bounds.Behind(row, "behind_front_axle_mm", originMm) ?? Blank(row, "behind_front_axle_mm")),
             LeftOfCentreM = FileNumbers.MFromMm(row.Number("left_of_centre_mm", bounds.Left) ?? Blank(row, "left_of_centre_mm")),
-            AboveGroundM = M(row.Number("above_ground_mm", Height)),
+            AboveGroundM = M(row.Number("above_ground_mm", PartBounds.Height)),
             Stage = row.Text("stage"),
             CarriedBy = row.Word<PartCarrier>("carried_by") ?? PartCarrier.Body,
             FromMark = fromMark,
             ToBehindM = M(bounds.Behind(row, "to_behind_mm", originMm)),
             ToLeftM = M(row.Number("to_left_mm", bounds.Left)),
-            ToAboveM = M(row.Number("to_above_mm", Height)),
+            ToAboveM = M(row.Number("to_above_mm", PartBounds.Height)),
             MinBehindM = M(bounds.Behind(row, "min_behind_mm", originMm)),
             MaxBehindM = M(bounds.Behind(row, "max_behind_mm", originMm)),
             MinLeftM = M(row.Number("min_left_mm", bounds.Left)),
@@ -82,6 +81,7 @@ public static class PartsFile
             Note = row.Text("note"),
         };
         CheckAction(row, part);
+        CheckContent(row, part);
         CheckRange(row, "min_behind_mm", "max_behind_mm", part.MinBehindM, part.MaxBehindM);
         CheckRange(row, "min_left_mm", "max_left_mm", part.MinLeftM, part.MaxLeftM);
         return part;
@@ -119,6 +119,12 @@ public static class PartsFile
         Belongs(row, part.Action == PartAction.Move, "move", word, "to_behind_mm", "to_left_mm", "to_above_mm");
         Belongs(row, part.Action == PartAction.Movable, "movable", word, "min_behind_mm", "max_behind_mm", "min_left_mm", "max_left_mm");
         Belongs(row, part.Action == PartAction.BallastSpot, "ballast-spot", word, "max_mass_kg");
+    }
+
+    private static void CheckContent(CsvRow row, Part part)
+    {
+        if (part is { MassKg: { } massKg, VolumeL: { } volumeL, DensityKgPerL: { } density } && massKg > volumeL * density * FullerThanFull)
+            row.Report("mass_kg", ErrorCode.Contradiction, $"found {InputError.Quote(row.Text("mass_kg")!)}", FormattableString.Invariant($"no more than the {volumeL * density:0.##} kg that {volumeL:0.##} l of {density:0.###} kg/l are"), "correct mass_kg, volume_l or density_kg_per_l");
     }
 
     private static void Belongs(CsvRow row, bool fits, string owner, string action, params ReadOnlySpan<string> columns)
@@ -178,27 +184,4 @@ public static class PartsFile
     private static string Plain(double? value) => value is double number ? FileNumbers.Plain(number) : "";
 
     private static string Mm(double? valueM) => valueM is double lengthM ? FileNumbers.Mm(lengthM) : "";
-
-    /// <summary>Where a part of this vehicle can be, overhangs included.</summary>
-    private sealed class Bounds
-    {
-        private readonly double _foremostMm;
-        private readonly double _rearmostMm;
-
-        public Bounds(Vehicle vehicle)
-        {
-            var places = vehicle.HasFourCorners ? [0, vehicle.WheelbaseM] : vehicle.FreeWheels.Select(wheel => wheel.BehindFrontAxleM).ToArray();
-            var halfWidthM = vehicle.HasFourCorners ? Math.Max(vehicle.TrackFrontM, vehicle.TrackRearM) / 2 : vehicle.FreeWheels.Max(wheel => Math.Abs(wheel.LeftOfCentreM));
-            _foremostMm = places.Min() * 1000 - OverhangMm;
-            _rearmostMm = places.Max() * 1000 + OverhangMm;
-            var widestMm = halfWidthM * 1000 + 500;
-            Left = new NumberRule("a distance left of the centre line in mm, on this vehicle", -widestMm, widestMm);
-        }
-
-        public NumberRule Left { get; }
-
-        /// <summary>Millimetres behind the front axle line of a column that counts from <paramref name="originMm"/>.</summary>
-        public double? Behind(CsvRow row, string column, double originMm) =>
-            row.Number(column, new NumberRule("a distance in mm, on this vehicle with its overhangs", _foremostMm - originMm, _rearmostMm - originMm)) is double mm ? mm + originMm : null;
-    }
 }

@@ -83,11 +83,12 @@ public sealed class BoardConnection : IAsyncDisposable
     public static BoardConnection Start(PortAddress address, ILinkOpener links, TimeProvider clock, bool wantsStream) =>
         new(address, links, clock, wantsStream);
 
-    /// <summary>Takes the next item when there is one.</summary>
+    /// <summary>Takes the next item when there is one. What ended the connection for good, as a log that contradicts itself, is thrown behind the last.</summary>
     public bool TryRead(out BoardItem item)
     {
         if (!_items.Reader.TryRead(out item))
         {
+            ThrowWhatEndedIt();
             return false;
         }
 
@@ -111,11 +112,7 @@ public sealed class BoardConnection : IAsyncDisposable
         long start = _clock.GetTimestamp();
         while (true)
         {
-            if (_fault is { } fault)
-            {
-                ExceptionDispatchInfo.Throw(fault);
-            }
-
+            ThrowWhatEndedIt();
             BoardState state = _state;
             if (state.Phase == ConnectionPhase.Ready || state is { Phase: ConnectionPhase.Ended, Identity: not null })
             {
@@ -164,6 +161,11 @@ public sealed class BoardConnection : IAsyncDisposable
         await _pump.ConfigureAwait(false);
         _post.Dispose();
         _stop.Dispose();
+    }
+
+    private void ThrowWhatEndedIt()
+    {
+        if (_fault is { } fault && !_stop.IsCancellationRequested) ExceptionDispatchInfo.Throw(fault);
     }
 
     // Whatever ends it, nobody is left waiting.

@@ -71,7 +71,7 @@ public sealed record BuildPlan
             Stages = stages,
             Effects = EffectsOf(vehicle, loadsKg, acting),
             Limits = limits,
-            Reasons = [.. finished.Reasons, .. Assumed(acting), .. limits.Where(limit => !limit.IsKept).Select(limit => limit.ToReason()), .. LimitCheck.Unchecked(vehicle, finished)],
+            Reasons = [.. Impossible(stages), .. finished.Reasons, .. Assumed(acting), .. limits.Where(limit => !limit.IsKept).Select(limit => limit.ToReason()), .. LimitCheck.Unchecked(vehicle, finished)],
             PartsToFit = acting.Count(part => part.Action == PartAction.Fit),
             PartsToPlace = parts.Count(part => part.Action is PartAction.Movable or PartAction.BallastSpot),
         };
@@ -88,6 +88,10 @@ public sealed record BuildPlan
         }
     }
 
+    // A step that cannot be spoils what follows, even where later parts bring it back.
+    private static IEnumerable<Reason> Impossible(List<PlanStage> stages) => stages.SkipLast(1)
+        .SelectMany(stage => stage.Vehicle.Reasons.Where(reason => reason.Code == ReasonCode.Inconsistent).Select(reason => reason with { Text = $"step \"{stage.Name}\": {reason.Text}" }));
+
     private static List<PlanStage> StagesOf(Vehicle vehicle, IReadOnlyList<Measured> loadsKg, Part[] acting, Prediction weighed)
     {
         List<PlanStage> stages = [new(AsWeighed, 0, weighed)];
@@ -96,7 +100,7 @@ public sealed record BuildPlan
         foreach (var group in acting.GroupBy(part => part.Stage ?? (named ? WithoutStage : "with all parts")))
         {
             so.AddRange(group.SelectMany(MassChange.Of));
-            stages.Add(new(group.Key, group.Count(), Planner.Predict(vehicle, loadsKg, so)));
+            stages.Add(new(group.Key, group.Count(), Planner.Predict(vehicle, loadsKg, so).IfItCanBe(vehicle)));
         }
 
         return stages;
@@ -117,6 +121,6 @@ public sealed record BuildPlan
         }
 
         CornerTotals Without(Part? left) => Planner.Predict(
-            vehicle, exact, [.. acting.Where(part => part != left).SelectMany(MassChange.Of).Select(change => change.AsExact())]).Totals;
+            vehicle, exact, [.. acting.Where(part => part != left).SelectMany(MassChange.Of).Select(change => change.AsExact())]).IfItCanBe(vehicle).Totals;
     }
 }

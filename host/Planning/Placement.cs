@@ -77,13 +77,15 @@ public sealed record Placement
     ];
 
     /// <summary>Solves a problem.</summary>
-    public static Placement Of(PlacementProblem problem)
+    /// <param name="problem">The problem.</param>
+    /// <param name="cancel">Gives up between two programmes with an <see cref="OperationCanceledException"/>.</param>
+    public static Placement Of(PlacementProblem problem, CancellationToken cancel = default)
     {
         // On unlike tracks with a chassis that twists, what a part puts left bends a little with its place: straightened at the last answer, and again.
         var bend = new double[problem.Movables.Count];
         for (var step = 0; ; step++)
         {
-            var found = Solve(problem, bend);
+            var found = WithoutBallast(problem, bend, cancel) ?? Solve(problem, bend, cancel);
             var next = found.Parts.Select(part => LeftGain(problem, part) - Straight(problem, part)).ToArray();
             var change = next.Zip(bend, (a, b) => Math.Abs(a - b)).DefaultIfEmpty(0).Max();
             if (change < 1e-12 || step == MostSteps) return found;
@@ -108,16 +110,26 @@ public sealed record Placement
         ];
     }
 
-    private static Placement Solve(PlacementProblem problem, double[] bend)
+    /// <summary>Moves alone, where they come so near that no weighing could tell the difference; null where they do not.</summary>
+    private static Placement? WithoutBallast(PlacementProblem problem, double[] bend, CancellationToken cancel) =>
+        problem.Spots.Count > 0 && problem.FrontRoom + problem.LeftRoom > 0 && Solve(problem with { Spots = [] }, bend, cancel) is { IsReached: true } found
+            ? found with { Problem = problem, Ballast = [.. problem.Spots.Select(spot => new PlacedBallast(spot, 0))] }
+            : null;
+
+    private static Placement Solve(PlacementProblem problem, double[] bend, CancellationToken cancel)
     {
-        var (front, left, binding) = Nearest(problem, bend);
-        var reached = Math.Abs(front - (problem.FrontShare ?? front)) + Math.Abs(left - (problem.LeftShare ?? left)) < ReachedShare;
+        var (front, left, binding) = Nearest(problem, bend, cancel);
+        var (missedFront, missedLeft) = (Math.Abs(front - (problem.FrontShare ?? front)), Math.Abs(left - (problem.LeftShare ?? left)));
+        var exactly = missedFront + missedLeft < ReachedShare;
+        var reached = exactly || (missedFront <= problem.FrontRoom && missedLeft <= problem.LeftRoom);
 
         // What was wished is aimed at exactly; only what cannot be had is replaced by the nearest.
-        var (aimFront, aimLeft) = reached ? (problem.FrontShare ?? front, problem.LeftShare ?? left) : (front, left);
+        var (aimFront, aimLeft) = exactly ? (problem.FrontShare ?? front, problem.LeftShare ?? left) : (front, left);
         foreach (var slackKg in SlacksKg)
         {
+            cancel.ThrowIfCancellationRequested();
             if (Minimise(problem, bend, aimFront, aimLeft, null, slackKg) is not { } least) continue;
+            cancel.ThrowIfCancellationRequested();
             var found = Minimise(problem, bend, aimFront, aimLeft, least.AddedKg, slackKg) ?? least;
             return found with { IsReached = reached, Binding = reached ? [] : binding };
         }
@@ -126,7 +138,7 @@ public sealed record Placement
     }
 
     /// <summary>The reachable shares with the least sum of distances to the wish, and the limits that keep it there.</summary>
-    private static (double Front, double Left, IReadOnlyList<BindingLimit> Binding) Nearest(PlacementProblem problem, double[] bend)
+    private static (double Front, double Left, IReadOnlyList<BindingLimit> Binding) Nearest(PlacementProblem problem, double[] bend, CancellationToken cancel)
     {
         // Everything divided by the total and multiplied by the total without ballast: z is 1 without ballast and less with it.
         using LinearProgramme programme = new();
@@ -136,6 +148,7 @@ public sealed record Placement
         List<(Constraint Row, BindingLimit Limit)> limits = [];
         foreach (var spot in problem.Spots)
         {
+            cancel.ThrowIfCancellationRequested();
             var v = programme.Add(spot.Item, 0, double.PositiveInfinity);
             total.Add((v, 1));
             front.Add((v, problem.FrontPartAt(spot.BehindFrontAxleM)));
@@ -145,6 +158,7 @@ public sealed record Placement
 
         foreach (var movable in problem.Movables)
         {
+            cancel.ThrowIfCancellationRequested();
             var (part, mass) = (movable.Part, movable.MassKg / w);
             if (movable.MinBehindM < movable.MaxBehindM || movable.MinBehindM != part.BehindFrontAxleM)
             {

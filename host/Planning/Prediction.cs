@@ -29,4 +29,29 @@ public sealed record Prediction
 
     /// <summary>What cannot be known, and what to be careful about.</summary>
     public required IReadOnlyList<Reason> Reasons { get; init; }
+
+    /// <summary>
+    /// The same, or, where a wheel, an axle or a side would carry less than nothing by more than its uncertainty, the total alone and a reason:
+    /// no car stands so, and shares outside 0 to 100 % are no result.
+    /// </summary>
+    /// <param name="vehicle">What is predicted.</param>
+    public Prediction IfItCanBe(Vehicle vehicle)
+    {
+        if (Totals.TotalKg is not { } total) return this;
+        IEnumerable<(string What, Measured? Kg)> carried =
+        [
+            ("the front axle", FrontKg), ("the rear axle", FrontKg is null ? null : total - FrontKg),
+            ("the left side", LeftKg), ("the right side", LeftKg is null ? null : total - LeftKg),
+            .. LoadsKg.Select((load, i) => (vehicle.HasFourCorners ? Corners.All.ElementAt(i).ToString() : vehicle.FreeWheels[i].Name, load)),
+        ];
+        return carried.FirstOrDefault(one => one.Kg is { } kg && kg.Value < -kg.Expand().HalfWidth) is (var what, { } below)
+            ? new()
+            {
+                LoadsKg = [.. LoadsKg.Select(_ => (Measured?)null)],
+                Totals = CornerTotals.OfTotal(vehicle, total),
+                Reasons = [new(ReasonCode.Inconsistent, null, string.Create(System.Globalization.CultureInfo.InvariantCulture,
+                    $"with these parts {what} would carry {below.Value:0.0} kg, which cannot be: the parts contradict the weighing; check their masses and places, and that what is removed was on the car when it was weighed"))],
+            }
+            : this;
+    }
 }

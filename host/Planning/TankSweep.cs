@@ -31,7 +31,7 @@ public static class TankSweep
         var density = DensityKgPerL(tank) ?? throw new ArgumentException($"{tank.Item} has no density.", nameof(tank));
         if (tank.Action is PartAction.Remove or PartAction.BallastSpot) throw new ArgumentException($"{tank.Item} is not in the finished vehicle.", nameof(tank));
         MassChange[] others = [.. parts.Where(part => part != tank).SelectMany(MassChange.Of)];
-        return [.. Volumes(fromL, toL).Select(volume => new TankFilling(volume, Planner.Predict(vehicle, loadsKg, [.. others, .. Filled(tank, volume * density)])))];
+        return [.. Volumes(fromL, toL).Select(volume => new TankFilling(volume, Planner.Predict(vehicle, loadsKg, [.. others, .. Filled(tank, volume * density)]).IfItCanBe(vehicle)))];
     }
 
     private static IEnumerable<MassChange> Filled(Part tank, double contentKg)

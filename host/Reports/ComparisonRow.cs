@@ -1,3 +1,4 @@
+using System.Globalization;
 using Fourpatch.Files;
 using Fourpatch.Records;
 using Fourpatch.Uncertainty;
@@ -13,6 +14,8 @@ namespace Fourpatch.Reports;
 /// <param name="HasChanged">The change is larger than that.</param>
 public sealed record ComparisonRow(string Name, string Before, string After, string Change, string U, bool HasChanged)
 {
+    private const int MostMoreDigits = 3;
+
     private static readonly Dictionary<string, string> Names = new()
     {
         ["total_kg"] = "total",
@@ -44,11 +47,25 @@ public sealed record ComparisonRow(string Name, string Before, string After, str
 
         Measured change = difference.Change * scale;
         double u = change.Expand().HalfWidth;
-        DisplayRounding rounding = DisplayRounding.For(u);
+        DisplayRounding rounding = RoundingFor(change.Value, u);
         string sign = rounding.Text(change.Value) is var figure && figure.AsSpan().IndexOfAnyInRange('1', '9') >= 0 && change.Value > 0 ? "+" + figure : figure;
 
         // Each by its own uncertainty: a weighing reads here as it does wherever else it is shown.
         return new(name, Alone(difference.Before, scale), Alone(difference.After, scale), sign, rounding.UncertaintyText(u), difference.HasChanged == true);
+    }
+
+    // Rounded alike, a change and its +/- would belie the word CHANGED beside them, or the want of it.
+    private static DisplayRounding RoundingFor(double change, double u)
+    {
+        DisplayRounding rounding = DisplayRounding.For(u);
+        for (int more = 0; more < MostMoreDigits && (Shown(rounding.Text(Math.Abs(change))) > Shown(rounding.UncertaintyText(u))) != (Math.Abs(change) > u); more++)
+        {
+            rounding = rounding.Finer();
+        }
+
+        return rounding;
+
+        static double Shown(string figure) => double.Parse(figure, CultureInfo.InvariantCulture);
     }
 
     private static string Alone(Measured? value, double scale) =>

@@ -9,7 +9,9 @@ namespace Fourpatch.Reports;
 public static class ExplanationReport
 {
     /// <summary>The whole answer.</summary>
-    public static JsonAnswer AnswerOf(DiagonalExplanation explanation)
+    /// <param name="explanation">What was found.</param>
+    /// <param name="cautions">What else the pairs of weighings differ in.</param>
+    public static JsonAnswer AnswerOf(DiagonalExplanation explanation, IReadOnlyList<string> cautions)
     {
         Expanded total = explanation.TotalKg.Expand();
         return new JsonAnswer("explain")
@@ -26,17 +28,23 @@ public static class ExplanationReport
                     ["source"] = Words.Of(part.Source), ["kg"] = part.Kg.Value, ["uncertainty_kg"] = expanded.HalfWidth, ["k"] = expanded.Factor, ["how"] = part.How,
                 };
             }))
-            .Put("unknown", explanation.Unknown);
+            .Put("unknown", explanation.Unknown)
+            .Put("cautions", cautions);
     }
 
     /// <summary>Writes it.</summary>
-    public static void Write(TextWriter output, DiagonalExplanation explanation, MassUnit unit, int width)
+    public static void Write(TextWriter output, DiagonalExplanation explanation, IReadOnlyList<string> cautions, MassUnit unit, int width)
     {
         var figures = new Figures(unit);
         Line($"{explanation.Record.Id}, \"{explanation.Record.Name}\": diagonals FR+RL minus FL+RR {figures.MassWithU(explanation.TotalKg)}, of which");
         foreach (DiagonalPart part in explanation.Parts)
         {
             Line($"  {NameOf(part.Source),-20} {figures.MassWithU(part.Kg),-18} {part.How}");
+        }
+
+        foreach (string caution in cautions)
+        {
+            Line("CAUTION: " + caution);
         }
 
         double total = explanation.Record.Result.Totals.TotalKg?.Value ?? 0;

@@ -15,6 +15,9 @@ public sealed class FloorText(TextWriter output, MassUnit unit, int width)
     // Thin plates under a tyre slip on each other (common practice, no source).
     private const double HighestStackM = 0.04;
 
+    // Less is written as 0.0.
+    private const double NoPushKg = 0.05, NothingMm = 0.05;
+
     private const double MmPerM = 1000, DegPerRad = 180 / Math.PI;
 
     /// <summary>Writes it.</summary>
@@ -56,6 +59,11 @@ public sealed class FloorText(TextWriter output, MassUnit unit, int width)
     private void WritePush(FloorAdvice advice)
     {
         double slope = advice.Survey.Slope.Value;
+        if (!advice.Question.Dollies && (advice.PushKg ?? slope * 100) < NoPushKg)
+        {
+            return;
+        }
+
         string push = advice.PushKg is { } kg
             ? $"with the force of {unit.Format(kg, 1)} hung on a rope"
             : FormattableString.Invariant($"with the force of {slope * 100:0.0} kg hung on a rope, for every 100 kg of car");
@@ -68,12 +76,53 @@ public sealed class FloorText(TextWriter output, MassUnit unit, int width)
 
     private void WriteShims(FloorAdvice advice)
     {
-        Line("All level (steel sheet or vinyl tiles, not ply: it squashes; under the whole tyre print; place them with a stick):");
-        WriteStacks(advice.LevelM, advice.LevelShims);
-        Line($"  then still: front {Points(advice.AfterLevelling.Front)}, left {Points(advice.AfterLevelling.Left)}, cross {Points(advice.AfterLevelling.Cross)}");
+        double[] heightsM = advice.Survey.HeightsM.Select(height => height.Value).ToArray();
+        if (heightsM.Max() - heightsM.Min() <= Shims.AsGoodM)
+        {
+            Line("It is level as it stands, as far as a survey can tell: nothing to lay under.");
+            return;
+        }
+
+        bool levels = advice.LevelShims is not { OutM: > Shims.AsGoodM };
+        if (levels || advice.LevelShims is { Count: > 0 })
+        {
+            Line($"{(levels ? "All level" : "Not level, but as near as these shims come")} (steel sheet or vinyl tiles, not ply: it squashes; under the whole tyre print; place them with a stick):");
+            WriteStacks(advice.LevelM, advice.LevelShims);
+            Line($"  then still: front {Points(advice.AfterLevelling.Front)}, left {Points(advice.AfterLevelling.Left)}, cross {Points(advice.AfterLevelling.Cross)}");
+        }
+
+        if (!levels)
+        {
+            Line(WhyNotLevel(advice.LevelShims!));
+        }
+
+        if (advice.UntwistM.ToArray().Max() * MmPerM < NothingMm)
+        {
+            Line(advice.UntwistShims is { OutM: > Shims.AsGoodM } bent ? WhyTwisted(bent) : "Of twist there is nothing worth taking out.");
+            return;
+        }
+
         Line("Or only untwisted, sloping as it does:");
         WriteStacks(advice.UntwistM, advice.UntwistShims);
+        if (advice.UntwistShims is { OutM: > Shims.AsGoodM } left)
+        {
+            Line("  " + WhyTwisted(left));
+        }
     }
+
+    private static string WhyNotLevel(ShimPlan plan)
+    {
+        Corner furthest = Corners.All.OrderByDescending(corner => Math.Abs(plan.ResidualM[corner])).First();
+        string side = plan.ResidualM[furthest] > 0 ? "above" : "below";
+        string begin = plan.Count == 0 ? "These shims do not bring it nearer to level, lay none of them:" : "These shims do not level it: with the best of them";
+        return $"{begin} {furthest} {(plan.Count == 0 ? "stands" : "still stands")} {Mm(plan.OutM * MmPerM)} mm {side} the middle of the four; {More(plan)}";
+    }
+
+    private static string WhyTwisted(ShimPlan plan) => $"These shims do not take the twist out: {Mm(plan.OutM * MmPerM)} mm {(plan.Count == 0 ? "stay, lay none of them" : "are left")}; {More(plan)}";
+
+    private static string More(ShimPlan plan) => plan.Shortage is { } shortage
+        ? $"{string.Join(" and ", shortage.More.Select(one => FormattableString.Invariant($"{one.Pieces} more of {Mm(one.ThicknessM * MmPerM)} mm")))} would bring it {(shortage.OutM <= Shims.AsGoodM ? "right" : $"to {Mm(shortage.OutM * MmPerM)} mm")}."
+        : "other thicknesses are needed; without --shims the exact ones are told.";
 
     private void WriteStacks(Corners<double> thickM, ShimPlan? plan)
     {
@@ -81,17 +130,12 @@ public sealed class FloorText(TextWriter output, MassUnit unit, int width)
         {
             double mm = thickM[corner] * MmPerM;
             string stack = plan is null || plan.PiecesM[corner].Count < 2 ? "" : $" ({string.Join(" + ", plan.PiecesM[corner].Select(piece => Mm(piece * MmPerM)))})";
-            Line($"  {corner}: {(mm < 0.05 ? "nothing" : $"{Mm(mm)} mm{stack}")}");
+            Line($"  {corner}: {(mm < NothingMm ? "nothing" : $"{Mm(mm)} mm{stack}")}");
         }
 
         if (thickM.ToArray().Max() > HighestStackM)
         {
             Line(FormattableString.Invariant($"  over {HighestStackM * MmPerM:0} mm nothing is stacked: look for a flatter place, or build platforms at least as wide and long as they are high; raise one end at a time, on rated stands"));
-        }
-
-        if (plan is not null && plan.ResidualM.ToArray().Max(Math.Abs) is > Shims.AsGoodM and var rest)
-        {
-            Line($"  nearer than {Mm(rest * MmPerM)} mm these thicknesses do not come");
         }
     }
 

@@ -11,8 +11,13 @@ public static class LogSummaryAnswer
     /// <summary>The whole answer.</summary>
     public static JsonAnswer Of(LogSummary summary)
     {
-        Reason[] reasons = [.. summary.Cells.Where(cell => cell.Load is null && cell.Counts is null)
-            .Select(cell => new Reason(ReasonCode.NotAvailable, null, $"Cell {cell.Cell} has not one good conversion."))];
+        Reason[] reasons =
+        [
+            .. summary.Cells.Where(cell => cell.Load is null && cell.Counts is null)
+                .Select(cell => new Reason(ReasonCode.NotAvailable, null, $"Cell {cell.Cell} has not one good conversion.")),
+            .. summary.Cells.Where(cell => cell.Contradiction is not null)
+                .Select(cell => new Reason(ReasonCode.Inconsistent, null, ContradictionOf(cell))),
+        ];
         return new JsonAnswer("log summary")
             .Put("files", summary.Files)
             .Put("started_utc", Utc(summary.StartedUtc))
@@ -26,8 +31,14 @@ public static class LogSummaryAnswer
             .PutQuality(IsAcceptable(summary), reasons);
     }
 
-    /// <summary>Whether there is anything in it that can be used.</summary>
-    public static bool IsAcceptable(LogSummary summary) => summary.Cells.Any(cell => cell.Load is not null || cell.Counts is not null);
+    /// <summary>Whether there is anything in it that can be used, and nothing contradicts itself.</summary>
+    public static bool IsAcceptable(LogSummary summary) =>
+        summary.Cells.Any(cell => cell.Load is not null || cell.Counts is not null) && summary.Cells.All(cell => cell.Contradiction is null);
+
+    /// <summary>In words, how many loads of a cell are not what its counts give, and what to do.</summary>
+    internal static string ContradictionOf(CellSummary cell) => string.Create(
+        CultureInfo.InvariantCulture,
+        $"{cell.Contradiction!.Count} loads do not follow from the counts: {cell.Contradiction.First}; changed by hand, or calibrated again while it was logged. Do not use its loads.");
 
     private static JsonObject CellOf(CellSummary cell) => new()
     {
@@ -39,6 +50,7 @@ public static class LogSummaryAnswer
         ["duration_s"] = cell.DurationS,
         ["missing"] = cell.Missing,
         ["longest_hole_s"] = cell.LongestHoleS,
+        ["contradicting"] = cell.Contradiction?.Count ?? 0,
         ["load_kg"] = TrendOf(cell.Load),
         ["counts"] = TrendOf(cell.Counts),
     };

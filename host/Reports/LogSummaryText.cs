@@ -86,6 +86,11 @@ public static class LogSummaryText
             yield return "not usable: " + bad;
         }
 
+        if (cell.Contradiction is not null)
+        {
+            yield return "NOT ACCEPTABLE: " + LogSummaryAnswer.ContradictionOf(cell);
+        }
+
         if (cell.Missing > 0)
         {
             yield return string.Create(CultureInfo.InvariantCulture, $"{cell.Missing} conversions missing; longest time without one {cell.LongestHoleS:0.00} s");

@@ -16,7 +16,7 @@ public static class PlaceText
     {
         Line(result.Vehicle.Name);
         Line(placement.IsReached
-            ? $"{Wish(placement.Problem)}: reached with {(placement.AddedKg > 0 ? $"{unit.Format(placement.AddedKg, 2)} of ballast" : "no ballast")}{(placement.Parts.Any(part => part.MovementM > 0) ? " and these moves" : "")}."
+            ? $"{Wish(placement.Problem)}: reached with {(placement.AddedKg > 0 ? $"{unit.Format(placement.AddedKg, 2)} of ballast" : "no ballast")}{(placement.Parts.Any(part => part.MovementM > 0) ? " and these moves" : "")}{(IsExact(placement) ? "" : $", as near as any weighing could tell: {Have(placement)}")}."
             : $"{Wish(placement.Problem)}: NOT REACHABLE. The nearest, {Have(placement)}:");
         foreach (PlacedPart part in placement.Parts)
         {
@@ -61,17 +61,20 @@ public static class PlaceText
         output.WriteLine($"{"For 0.1 % of share",-24} {"front",12} {"left",12}");
         foreach (PlacementLever lever in placement.Levers())
         {
+            double mostKg = placement.Problem.Spots.FirstOrDefault(spot => spot.Item == lever.Item)?.MaxMassKg ?? placement.Problem.TotalKg;
             (string front, string left) = lever is { FrontPerM: null, LeftPerM: null }
-                ? (Kg(lever.FrontPerKg), Kg(lever.LeftPerKg))
+                ? (Kg(lever.FrontPerKg, mostKg), Kg(lever.LeftPerKg, mostKg))
                 : (Mm(lever.FrontPerM), Mm(lever.LeftPerM));
             output.WriteLine($"  {lever.Item,-22} {front,12} {left,12}");
         }
 
-        string Kg(double? perKg) => PerTenth(perKg) is { } kg && Math.Abs(kg) < 1000
-            ? kg < 1 && unit == MassUnit.Kg ? string.Create(CultureInfo.InvariantCulture, $"{kg * 1000:0} g") : unit.Format(kg, 1)
+        // Which way it pulls is plain from where it is; more than the spot holds, or farther than the car is long, is no lever at all.
+        string Kg(double? perKg, double mostKg) => PerTenth(perKg) is { } kg && Math.Abs(kg) <= mostKg
+            ? Math.Abs(kg) < 1 && unit == MassUnit.Kg ? string.Create(CultureInfo.InvariantCulture, $"{Math.Abs(kg) * 1000:0} g") : unit.Format(Math.Abs(kg), 1)
             : Figures.Unknown;
 
-        static string Mm(double? perM) => PerTenth(perM) is { } m ? string.Create(CultureInfo.InvariantCulture, $"{Math.Abs(m) * 1000:0} mm") : Figures.Unknown;
+        string Mm(double? perM) => PerTenth(perM) is { } m && Math.Abs(m) <= placement.Problem.WheelbaseM
+            ? string.Create(CultureInfo.InvariantCulture, $"{Math.Abs(m) * 1000:0} mm") : Figures.Unknown;
     }
 
     private static string MoveOf(PlacedPart part)
@@ -89,6 +92,12 @@ public static class PlaceText
         ? string.Join("; ", placement.Binding.Select(limit => $"{limit.Item} {limit.Text}"))
         : placement.Problem is { FrontShare: not null, LeftShare: not null } ? "nothing that may move or be added changes one share without the other"
         : "nothing that may move or be added pulls that way";
+
+    private static bool IsExact(Placement placement) =>
+        IsAt(placement.Problem.FrontShare, placement.FrontShare) && IsAt(placement.Problem.LeftShare, placement.LeftShare);
+
+    // Another figure on the screen.
+    private static bool IsAt(double? wished, double share) => wished is not { } target || Percent(target) == Percent(share);
 
     private static string Wish(PlacementProblem problem) => string.Join(" and ", new[]
     {

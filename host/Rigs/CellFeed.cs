@@ -14,6 +14,10 @@ public sealed class CellFeed
     private long? _heardFromMicroseconds;
     private long _goodSinceClear;
     private int _before, _beforeThat, _inARow;
+    private long? _lastNumber;
+
+    // Where conversions are missing, and how many: no more of them are kept than of those that came.
+    private readonly Queue<(long Microseconds, int Count)> _holes = new();
 
     /// <summary>A feed for a cell.</summary>
     public CellFeed(CellId id) => Id = id;
@@ -60,6 +64,7 @@ public sealed class CellFeed
     public void Take(Sample sample, DateTimeOffset hostTime = default)
     {
         Status = sample.Status;
+        NoteHole(sample);
         _heardFromMicroseconds ??= sample.DeviceMicroseconds;
         HeardFor = TimeSpan.FromMicroseconds(sample.DeviceMicroseconds - _heardFromMicroseconds.Value);
         if (sample.Status != SampleStatus.Ok)
@@ -80,6 +85,22 @@ public sealed class CellFeed
         LastGood = sample;
         LastGoodHostTime = hostTime;
         _window.Add(sample.DeviceMicroseconds, sample.Counts);
+    }
+
+    private void NoteHole(Sample sample)
+    {
+        long missing = _lastNumber is long last ? sample.Number - last - 1 : 0;
+        _lastNumber = sample.Number;
+        if (missing <= 0)
+        {
+            return;
+        }
+
+        _holes.Enqueue((sample.DeviceMicroseconds, (int)missing));
+        if (_holes.Count > WindowSamples)
+        {
+            _holes.Dequeue();
+        }
     }
 
     private void NoteExtremes(int counts)
@@ -107,6 +128,8 @@ public sealed class CellFeed
     public void Clear()
     {
         _inARow = 0;
+        _lastNumber = null;
+        _holes.Clear();
         _window.Clear();
         _goodSinceClear = 0;
         BadSinceClear = 0;
@@ -133,6 +156,7 @@ public sealed class CellFeed
             NoiseCounts = _window.Spread,
             Used = _window.Used,
             Rejected = _window.Rejected,
+            Missing = _holes.Where(hole => hole.Microseconds > LastGood.DeviceMicroseconds - window.TotalMicroseconds).Sum(hole => hole.Count),
             EndMicroseconds = LastGood.DeviceMicroseconds,
             Window = window,
         };

@@ -35,6 +35,9 @@ public sealed record CellMean
     /// <summary>Conversions left out as outliers.</summary>
     public int Rejected { get; init; }
 
+    /// <summary>Conversions inside the window that were made but never came.</summary>
+    public int Missing { get; init; }
+
     /// <summary>How far back it looked; zero when that is not known.</summary>
     public TimeSpan Window { get; init; }
 

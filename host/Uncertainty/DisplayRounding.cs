@@ -27,6 +27,9 @@ public readonly record struct DisplayRounding(double Interval, int Decimals)
         return new(interval, Math.Max(0, -exponent));
     }
 
+    /// <summary>One digit more.</summary>
+    public DisplayRounding Finer() => Interval == 0 ? this : new(Interval / 10, Math.Max(0, -(int)Math.Floor(Math.Log10(Interval / 10) + 1e-9)));
+
     /// <summary>The value rounded to the interval, as text without a unit.</summary>
     public string Text(double value)
     {

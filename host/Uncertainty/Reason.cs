@@ -77,7 +77,7 @@ public enum ReasonCode
     /// <summary>No known mass: ratios only, no kilograms.</summary>
     NoKnownMass,
 
-    /// <summary>Placements or spots contradict each other by more than their uncertainty.</summary>
+    /// <summary>Placements, spots or lines of a log contradict each other by more than their uncertainty.</summary>
     Inconsistent,
 
     // The load.

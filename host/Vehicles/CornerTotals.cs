@@ -111,6 +111,9 @@ public sealed record CornerTotals
         };
     }
 
+    /// <summary>Totals of which nothing is known but everything together.</summary>
+    public static CornerTotals OfTotal(Vehicle vehicle, Measured totalKg) => new() { DiagonalApplies = vehicle.HasFourCorners, TotalKg = totalKg };
+
     /// <summary>What the front axle line carries, when the points stand on exactly two lines across the vehicle; null otherwise.</summary>
     private static Measured? OnFrontLine(IReadOnlyList<Measured?> loadsKg, IReadOnlyList<WheelPoint> wheels)
     {

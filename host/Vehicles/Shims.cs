@@ -13,9 +13,20 @@ public sealed record ShimPlan(Corners<IReadOnlyList<double>> PiecesM, Corners<do
     /// <summary>Total thickness at each corner, metres.</summary>
     public Corners<double> ThicknessM => PiecesM.Select(pieces => pieces.Sum());
 
+    /// <summary>What is still out at most, metres.</summary>
+    public double OutM => ResidualM.ToArray().Max(Math.Abs);
+
+    /// <summary>What more pieces of the same thicknesses would do; null when it is as good as right, or more of them would not bring it nearer.</summary>
+    public ShimShortage? Shortage { get; init; }
+
     /// <summary>Number of pieces.</summary>
     public int Count => PiecesM.ToArray().Sum(pieces => pieces.Count);
 }
+
+/// <summary>Pieces that are short.</summary>
+/// <param name="More">How many more of which thickness, thick ones first.</param>
+/// <param name="OutM">What is still out with them, metres.</param>
+public sealed record ShimShortage(IReadOnlyList<ShimStock> More, double OutM);
 
 /// <summary>Chooses shims from thicknesses on hand: as near as the thicknesses allow, then with the fewest pieces.</summary>
 public static class Shims
@@ -26,28 +37,47 @@ public static class Shims
     private const int MostInOneStack = 5, MostTargets = 100;
     private const double SameM = 1e-9;
 
-    /// <summary>Raises every place to one height.</summary>
-    public static ShimPlan AllLevel(Corners<double> heightsM, IReadOnlyList<ShimStock> stock)
+    /// <summary>Raises every place to one height, as near as the stock goes; nothing is laid where that would not be nearer than the floor as it is.</summary>
+    public static ShimPlan AllLevel(Corners<double> heightsM, IReadOnlyList<ShimStock> stock) =>
+        WithShortage(stock, from => LevelFrom(heightsM, from));
+
+    private static ShimPlan LevelFrom(Corners<double> heightsM, IReadOnlyList<ShimStock> stock)
     {
         var stacks = Stacks(stock);
         var highest = heightsM.ToArray().Max();
 
         // The highest place may need something too, where that makes the others come out with fewer or better pieces.
-        var targets = stacks.Select(stack => highest + stack.Sum()).Concat(heightsM.ToArray().SelectMany(h => stacks.Select(stack => h + stack.Sum()))).Where(t => t >= highest - AsGoodM).Distinct().Order().Take(MostTargets);
-        return Best(targets.Select(target => PutUp(stock, stacks, Corners.All, corner => target - heightsM[corner])), pieces =>
+        var targets = stacks.Select(stack => highest + stack.Sum()).Concat(heightsM.ToArray().SelectMany(h => stacks.Select(stack => h + stack.Sum()))).Where(t => t >= highest - AsGoodM).Distinct().Order().Take(MostTargets).ToArray();
+        var candidates = targets.Select(target => PutUp(stock, stacks, Corners.All, corner => target - heightsM[corner]))
+            .Concat(IsLimited(stock) ? targets.Select(target => Spread(stock, corner => target - heightsM[corner])) : [])
+            .OfType<Corners<IReadOnlyList<double>>>()
+            .Where(pieces => TiltM(Residual(pieces)) <= TiltM(Residual(Nothing())) + SameM);
+        return Best([Nothing(), .. candidates], Residual);
+
+        Corners<double> Residual(Corners<IReadOnlyList<double>> pieces)
         {
             var stands = heightsM.Zip(pieces, (height, stack) => height + stack.Sum());
             var mean = stands.ToArray().Average();
             return stands.Select(height => height - mean);
-        });
+        }
     }
+
+    // By how much front over rear, left over right or one diagonal over the other stands at most: the shares go by these.
+    private static double TiltM(Corners<double> outM) => Math.Max(
+        Math.Max(Math.Abs(outM.FL + outM.FR - outM.RL - outM.RR), Math.Abs(outM.FL + outM.RL - outM.FR - outM.RR)),
+        Math.Abs(outM.FL + outM.RR - outM.FR - outM.RL)) / 2;
+
+    private static bool IsLimited(IReadOnlyList<ShimStock> stock) => stock.Any(one => one.Pieces is not null);
 
     /// <summary>Takes out the twist alone; the floor may go on sloping.</summary>
     /// <param name="twistM">How far FL stands above the plane of the other three.</param>
     /// <param name="trackFrontM">Front track.</param>
     /// <param name="trackRearM">Rear track.</param>
     /// <param name="stock">What there is.</param>
-    public static ShimPlan Untwisted(double twistM, double trackFrontM, double trackRearM, IReadOnlyList<ShimStock> stock)
+    public static ShimPlan Untwisted(double twistM, double trackFrontM, double trackRearM, IReadOnlyList<ShimStock> stock) =>
+        WithShortage(stock, from => UntwistedFrom(twistM, trackFrontM, trackRearM, from));
+
+    private static ShimPlan UntwistedFrom(double twistM, double trackFrontM, double trackRearM, IReadOnlyList<ShimStock> stock)
     {
         var stacks = Stacks(stock);
 
@@ -61,17 +91,46 @@ public static class Shims
         return Best([Nothing(), .. candidates], pieces => new(twistM + perRise.Zip(pieces, (per, stack) => per * stack.Sum()).ToArray().Sum(), 0, 0, 0));
     }
 
+    private static ShimPlan WithShortage(IReadOnlyList<ShimStock> stock, Func<IReadOnlyList<ShimStock>, ShimPlan> plan)
+    {
+        var best = plan(stock);
+        if (best.OutM <= AsGoodM || !IsLimited(stock)) return best;
+        var enough = plan([.. stock.Select(one => one with { Pieces = null })]);
+        ShimStock[] more =
+        [
+            .. stock.Where(one => one.Pieces is not null)
+                .Select(one => one with { Pieces = enough.PiecesM.ToArray().Sum(stack => stack.Count(piece => piece == one.ThicknessM)) - one.Pieces })
+                .Where(one => one.Pieces > 0).OrderByDescending(one => one.ThicknessM),
+        ];
+        return enough.OutM < best.OutM - AsGoodM && more.Length > 0 ? best with { Shortage = new(more, enough.OutM) } : best;
+    }
+
     private static Corners<IReadOnlyList<double>> Nothing() => Corners.Same<IReadOnlyList<double>>([]);
 
     private static ShimPlan Best(IEnumerable<Corners<IReadOnlyList<double>>?> candidates, Func<Corners<IReadOnlyList<double>>, Corners<double>> residual)
     {
         var plans = candidates.OfType<Corners<IReadOnlyList<double>>>().Select(pieces => new ShimPlan(pieces, residual(pieces))).ToArray();
-        var least = plans.Min(Out);
+        var least = plans.Min(plan => plan.OutM);
 
         // What is out by no more than can be measured counts as alike: then the fewer pieces win.
-        return plans.Where(plan => Out(plan) <= Math.Max(least, AsGoodM) + SameM).OrderBy(plan => plan.Count).ThenBy(Out).ThenBy(plan => plan.ThicknessM.ToArray().Sum()).First();
+        return plans.Where(plan => plan.OutM <= Math.Max(least, AsGoodM) + SameM).OrderBy(plan => plan.Count).ThenBy(plan => plan.OutM).ThenBy(plan => plan.ThicknessM.ToArray().Sum()).First();
+    }
 
-        static double Out(ShimPlan plan) => plan.ResidualM.ToArray().Max(Math.Abs);
+    /// <summary>A stock that does not reach everywhere, dealt out: thick pieces first, each to the place that lacks most.</summary>
+    private static Corners<IReadOnlyList<double>> Spread(IReadOnlyList<ShimStock> stock, Func<Corner, double> wantedM)
+    {
+        var put = Nothing();
+        foreach (var one in stock.OrderByDescending(one => one.ThicknessM))
+        {
+            for (var piece = 0; piece < (one.Pieces ?? MostInOneStack * Corners.All.Count); piece++)
+            {
+                var lacking = Corners.All.Where(corner => put[corner].Count < MostInOneStack).OrderByDescending(corner => wantedM(corner) - put[corner].Sum()).ToArray();
+                if (lacking.Length == 0 || wantedM(lacking[0]) - put[lacking[0]].Sum() < one.ThicknessM / 2) break;
+                put = put.With(lacking[0], [.. put[lacking[0]], one.ThicknessM]);
+            }
+        }
+
+        return put;
     }
 
     /// <summary>The nearest stack at each of some corners, out of one stock; null when it runs out.</summary>

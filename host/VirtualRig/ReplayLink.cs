@@ -9,7 +9,11 @@ namespace Fourpatch.VirtualRig;
 /// <param name="Cell">1 to 4.</param>
 /// <param name="Counts">As converted.</param>
 /// <param name="DeviceMicroseconds">Board time then.</param>
-public readonly record struct ReplaySample(int Cell, int Counts, long DeviceMicroseconds);
+public readonly record struct ReplaySample(int Cell, int Counts, long DeviceMicroseconds)
+{
+    /// <summary>Conversions of this cell that the log lacks just before: lost when it was written, or lines that cannot be read.</summary>
+    public int MissingBefore { get; init; }
+}
 
 /// <summary>
 /// A log fed back as if it were a board: the board's own controller runs over the logged conversions, so that every live command
@@ -106,6 +110,9 @@ public sealed class ReplayLink : ILink, IAmplifierBank, IBytePort, IClock
     bool IAmplifierBank.TryTake(int cellIndex, Conversion conversion)
     {
         if (!_ready[cellIndex].TryDequeue(out ReplaySample sample)) return false;
+
+        // They were converted, but never come: the numbers of those that do show it, as on a line that lost some.
+        _controller.Cell(cellIndex).Counters.Read += (uint)sample.MissingBefore;
         conversion.Counts = sample.Counts;
         conversion.Status = SampleStatus.Ok;
         conversion.TimeMicroseconds = sample.DeviceMicroseconds;

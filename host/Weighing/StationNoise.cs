@@ -16,6 +16,17 @@ internal static class StationNoise
     // A car on its springs sways for seconds: in less than this a sway looks like a drift (common practice, no source).
     private static readonly TimeSpan ShortLook = TimeSpan.FromSeconds(5);
 
+    // A good line loses one in a thousand; one in a hundred hides a plug that is loose (common practice, no source).
+    private const double LostShare = 0.01;
+
+    /// <summary>What is to be said of conversions missing inside the window; null when there are hardly any.</summary>
+    public static Reason? WhyLost(CellMean mean, string station)
+    {
+        int all = mean.Used + mean.Rejected + mean.Missing;
+        return mean.Missing <= LostShare * all ? null : new(ReasonCode.SamplesLost, station, FormattableString.Invariant(
+            $"{station}: of cell {mean.Id} {mean.Missing} of {all} readings never came; check its board's plug and cable, or in a log what 'fourpatch log summary' says of it"));
+    }
+
     /// <summary>In words, why a mean is missing or not steady.</summary>
     public static string Why(CellMean mean) => (mean.HasValue ? WhyNotSettled(mean, "") : WhyNoValue(mean, "")).Text.TrimStart(':', ' ');
 

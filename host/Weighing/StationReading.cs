@@ -136,6 +136,11 @@ public sealed class StationReader(RigLayout layout, CellAssumptions assumed)
             reasons.Add(StationNoise.WhyNotSettled(mean, station.Name, calibration.KgPerCount));
         }
 
+        if (StationNoise.WhyLost(mean, station.Name) is { } lost)
+        {
+            reasons.Add(lost);
+        }
+
         Measured loadKg = CellCauses.LoadKg(mean, calibration, assumed);
         NoteCapacity(loadKg.Value, calibration, cell.Id, station.Name, reasons);
         return loadKg;

@@ -13,11 +13,13 @@ internal sealed class RigLog
     private readonly Dictionary<CellId, long> _lastNumber = [];
     private readonly Dictionary<string, DateTimeOffset> _lostAt = [];
     private readonly List<string> _news = [];
+    private readonly Dictionary<CellId, (LogCalibration Line, CellCalibration? Calibration)> _stated;
 
     /// <summary>Logs from now on everything the rig's boards take in.</summary>
     public RigLog(LogSeries writer, RigSession rig)
     {
         _writer = writer;
+        _stated = rig.Boards.SelectMany(CalibrationsOf).ToDictionary(stated => stated.Line.Cell);
         foreach (BoardFeed board in rig.Boards)
         {
             board.Observer = Take;
@@ -36,10 +38,11 @@ internal sealed class RigLog
     /// <summary>What a log begins with.</summary>
     public static LogHeader HeaderOf(RigSession rig)
     {
-        IEnumerable<LogCalibration> calibrations = rig.Boards.SelectMany(board =>
-            Enumerable.Range(1, 4).Select(cell => LogCalibration.Of(new CellId(board.BoardId, cell), board.Calibration(cell))));
-        return new LogHeader(JsonAnswer.SoftwareVersion, [.. calibrations]);
+        return new LogHeader(JsonAnswer.SoftwareVersion, [.. rig.Boards.SelectMany(CalibrationsOf).Select(stated => stated.Line)]);
     }
+
+    private static IEnumerable<(LogCalibration Line, CellCalibration? Calibration)> CalibrationsOf(BoardFeed board) =>
+        Enumerable.Range(1, 4).Select(cell => (LogCalibration.Of(new CellId(board.BoardId, cell), board.Calibration(cell)), board.Calibration(cell)));
 
     /// <summary>What a person should be told since the last call.</summary>
     public IReadOnlyList<string> TakeNews()
@@ -91,6 +94,13 @@ internal sealed class RigLog
             _news.Add($"board {board.BoardId} is back after {seconds} s, at {board.Connection.State.PortDescription}");
         }
 
+        // Somebody may have calibrated it meanwhile: the loads from here on follow from that.
+        foreach ((LogCalibration Line, CellCalibration? Calibration) now in CalibrationsOf(board).Where(now => _stated.GetValueOrDefault(now.Line.Cell).Line != now.Line))
+        {
+            _stated[now.Line.Cell] = now;
+            Check(_writer.AddCalibration(now.Line));
+        }
+
         Forget(board.BoardId);
     }
 
@@ -106,7 +116,7 @@ internal sealed class RigLog
         }
 
         _lastNumber[cell] = sample.Number;
-        double? loadKg = sample.Status == SampleStatus.Ok && board.Calibration(sample.Cell) is { IsCalibrated: true } calibration ? calibration.LoadKg(sample.Counts) : null;
+        double? loadKg = sample.Status == SampleStatus.Ok && _stated.GetValueOrDefault(cell).Calibration is { IsCalibrated: true } calibration ? calibration.LoadKg(sample.Counts) : null;
         Check(_writer.Add(new LogRow(0, item.HostTime.UtcDateTime, sample.DeviceMicroseconds, cell, sample.Number, sample.Status, sample.Counts, loadKg)));
         Rows++;
     }

@@ -64,13 +64,14 @@ internal sealed class ExplainCommand
         }
 
         DiagonalExplanation explanation = DiagonalExplanation.Of(record, vehicle, evidence).OrRefuse("ID");
+        IReadOnlyList<string> cautions = PairCautions.Of(evidence, unit);
         if (parsed.GetValue(_json))
         {
-            _context.Terminal.Out.Write(ExplanationReport.AnswerOf(explanation).ToText());
+            _context.Terminal.Out.Write(ExplanationReport.AnswerOf(explanation, cautions).ToText());
         }
         else
         {
-            ExplanationReport.Write(_context.Terminal.Out, explanation, unit, _context.Terminal.Width);
+            ExplanationReport.Write(_context.Terminal.Out, explanation, cautions, unit, _context.Terminal.Width);
         }
 
         return record.Result.IsAcceptable ? ExitCodes.Good : ExitCodes.NotAcceptable;

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using Fourpatch.Files;
 using Fourpatch.Planning;
+using Fourpatch.Vehicles;
 
 namespace Fourpatch.Commands.PlanningBuild;
 
@@ -22,7 +23,7 @@ internal sealed class DriverOptions
     }
 
     /// <summary>The driver as parts; none when no driver was asked for.</summary>
-    public IReadOnlyList<Part> Read(ParseResult parsed, MassUnit unit)
+    public IReadOnlyList<Part> Read(ParseResult parsed, MassUnit unit, Vehicle vehicle)
     {
         if (parsed.GetValue(_driver) is not { } typed)
         {
@@ -43,13 +44,22 @@ internal sealed class DriverOptions
             throw Refuse(ErrorCode.UnknownName, _posture.Name, $"found {InputError.Quote(how)}", Words.List<SeatPosture>(), "choose one of the two");
         }
 
-        double behindM = Length(parsed, _behind) ?? throw Refuse(
+        var bounds = new PartBounds(vehicle);
+        double behindM = Length(parsed, _behind, bounds.BehindOf(0)) ?? throw Refuse(
             ErrorCode.Missing, _behind.Name, "is missing beside --driver", "the hip joint's distance behind the front axle in mm", "measure to the crease of seat and backrest, less 130 mm");
-        return SeatedDriver.Of(massKg, UMassKg, posture, behindM, Length(parsed, _left) ?? 0, Length(parsed, _above));
+        return SeatedDriver.Of(massKg, UMassKg, posture, behindM, Length(parsed, _left, bounds.Left) ?? 0, Length(parsed, _above, PartBounds.Height));
     }
 
-    private static double? Length(ParseResult parsed, Option<string?> option) =>
-        parsed.GetValue(option) is { } typed ? Typed.Length(typed).OrRefuse(option.Name).LengthM : null;
+    private static double? Length(ParseResult parsed, Option<string?> option, NumberRule place)
+    {
+        if (parsed.GetValue(option) is not { } typed)
+        {
+            return null;
+        }
+
+        double lengthM = Typed.Length(typed).OrRefuse(option.Name).LengthM;
+        return place.Allows(lengthM * 1000) ? lengthM : throw Refuse(ErrorCode.OutOfRange, option.Name, $"found {InputError.Quote(typed)}", place.Expected, "correct it; bare numbers are mm");
+    }
 
     private static RefusalException Refuse(ErrorCode code, string field, string problem, string expected, string remedy) =>
         new(new InputError(code, problem, expected, remedy) { Field = field });

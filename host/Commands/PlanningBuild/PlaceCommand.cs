@@ -30,25 +30,32 @@ internal sealed class PlaceCommand
         var command = new Command("place", "Say where movable parts must sit, and how much ballast goes where, to reach the wanted front and left share.") { place._parts, place._front, place._left };
         place._driver.AddTo(command);
         place._inputs.AddTo(command);
-        command.SetAction(place.Run);
+        
+        // Aside, so that it can be told to stop while it seeks.
+        command.SetAction((parsed, cancel) => Task.Run(() => place.Run(parsed, cancel), cancel));
         return command;
     }
 
-    private int Run(ParseResult parsed)
+    private int Run(ParseResult parsed, CancellationToken cancel)
     {
         (Chosen chosen, Vehicle vehicle) = _inputs.ReadCar(parsed, "use 'fourpatch plan' and try places by hand");
 
         WeighingResult weighing = _inputs.ReadWeighing(parsed, vehicle);
         IReadOnlyList<Measured> loads = PlanningInputs.LoadsOf(weighing);
-        IReadOnlyList<Part> parts = [.. _inputs.ReadParts(parsed, _parts, vehicle), .. _driver.Read(parsed, _inputs.ReadUnit(parsed))];
+        IReadOnlyList<Part> parts = [.. _inputs.ReadParts(parsed, _parts, vehicle), .. _driver.Read(parsed, _inputs.ReadUnit(parsed), vehicle)];
         if (!parts.Any(part => part.Action is PartAction.Movable or PartAction.BallastSpot))
         {
             throw Refuse(ErrorCode.Missing, _parts.Name, "nothing in the parts list may move or be added", "rows with the action movable or ballast-spot", "add one: movable with min_ and max_ columns, or ballast-spot with max_mass_kg");
         }
 
         (double? front, double? left) = ReadTargets(parsed, vehicle);
-        var placement = Placement.Of(PlacementProblem.Of(vehicle, loads, parts, front, left));
-        Prediction after = Planner.Predict(vehicle, loads, [.. parts.SelectMany(MassChange.Of), .. placement.Changes()]);
+        if (Planner.Predict(vehicle, loads, [.. parts.SelectMany(MassChange.Of)]).IfItCanBe(vehicle).Reasons.FirstOrDefault(reason => reason.Code == ReasonCode.Inconsistent) is { } impossible)
+        {
+            throw Refuse(ErrorCode.Contradiction, _parts.Name, impossible.Text, "", "no place is sought before that");
+        }
+
+        var placement = Placement.Of(PlacementProblem.Of(vehicle, loads, parts, front, left), cancel);
+        Prediction after = Planner.Predict(vehicle, loads, [.. parts.SelectMany(MassChange.Of), .. placement.Changes()]).IfItCanBe(vehicle);
         WeighingResult result = WeighingResult.Predicted(vehicle, after.LoadsKg, after.Totals, [.. ReasonsFor(placement, vehicle, parts, after), .. weighing.Reasons, .. after.Reasons]);
         if (parsed.GetValue(_inputs.Json))
         {

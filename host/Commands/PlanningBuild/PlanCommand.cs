@@ -44,7 +44,7 @@ internal sealed class PlanCommand
         (Chosen chosen, Vehicle vehicle) = _inputs.ReadVehicle(parsed);
         WeighingResult weighing = _inputs.ReadWeighing(parsed, vehicle);
         IReadOnlyList<Measured> loads = PlanningInputs.LoadsOf(weighing);
-        IReadOnlyList<IReadOnlyList<Part>> lists = [_inputs.ReadParts(parsed, _parts, vehicle), _driver.Read(parsed, _inputs.ReadUnit(parsed))];
+        IReadOnlyList<IReadOnlyList<Part>> lists = [_inputs.ReadParts(parsed, _parts, vehicle), _driver.Read(parsed, _inputs.ReadUnit(parsed), vehicle)];
         IReadOnlyList<Part> parts = [.. lists.SelectMany(list => list)];
         Sweep? sweep = parsed.GetValue(_sweep) is { } typed ? ReadSweep(typed, vehicle, loads, parts) : null;
         _saving.Check(parsed, _context);

@@ -137,6 +137,25 @@ public class ExplainTests
         Assert.Contains(answer["unknown"]!.AsArray(), text => ((string)text!).Contains("[wheel_rate_n_per_mm]", StringComparison.Ordinal));
     }
 
+    [Fact]
+    public async Task A_pair_that_differs_in_more_than_its_one_thing_is_said_to()
+    {
+        using Bench bench = Garage();
+        await SaveAsync(bench, "off", "FL=251,FR=249,RL=249,RR=251", "--condition", "bars=off", "--condition", "fuel_l=20", "--condition", "driver=none");
+        await SaveAsync(bench, "found", "FL=270,FR=290,RL=258,RR=242", "--condition", "bars=on", "--condition", "fuel_l=40", "--condition", "driver=aboard");
+        Outcome outcome = await bench.RunAsync("explain", "found", "--bars-off", "off");
+        Assert.Equal(0, outcome.ExitCode);
+        Assert.Contains("CAUTION: bars: ", outcome.OneLine, StringComparison.Ordinal);
+        Assert.Contains("(driver: none -> aboard; fuel_l: 20 -> 40; total: +60.0 kg)", outcome.OneLine, StringComparison.Ordinal);
+        string caution = (string)Assert.Single((await bench.RunAsync("explain", "found", "--bars-off", "off", "--json")).Answer["cautions"]!.AsArray())!;
+        Assert.DoesNotContain("bars: off", caution, StringComparison.Ordinal);
+
+        // With the driver for what changes, only the fuel is too much, and the bars.
+        Assert.Contains("(bars: off -> on; fuel_l: 20 -> 40)", (await bench.RunAsync("explain", "found", "--without-driver", "off")).OneLine, StringComparison.Ordinal);
+        await SaveAsync(bench, "like", "FL=269,FR=291,RL=259,RR=241", "--condition", "bars=off", "--condition", "fuel_l=40", "--condition", "driver=aboard");
+        Assert.Empty((await bench.RunAsync("explain", "found", "--bars-off", "like", "--json")).Answer["cautions"]!.AsArray());
+    }
+
     [Theory]
     [InlineData("explain nosuch", "nosuch", "records list")]
     [InlineData("explain three", "no diagonal difference", "four corners")]

@@ -53,6 +53,38 @@ public class FloorTests
         Assert.All(outcome.Out.Split('\n'), line => Assert.True(line.Length <= 80, line));
     }
 
+    [Fact]
+    public async Task Shims_that_do_not_level_it_are_not_called_level_and_what_is_short_is_said()
+    {
+        string[] heights = ["--below-laser", "FL=842,FR=850,RL=868,RR=866", "--corners", Loads, "--resolution", "0.1"];
+        Outcome outcome = await RunAsync(0, Sprung, [.. heights, "--shims", "3x4,6x2"]);
+        Assert.DoesNotContain("All level", outcome.Out, StringComparison.Ordinal);
+        Assert.DoesNotContain("do not come", outcome.Out, StringComparison.Ordinal);
+        foreach (string expected in new[] { "Not level, but as near as these shims come", "These shims do not level it: with the best of them", "more of 6 mm", "would bring it" })
+        {
+            Assert.Contains(expected, outcome.OneLine, StringComparison.Ordinal);
+        }
+
+        JsonNode answer = (await RunAsync(0, Sprung, [.. heights, "--shims", "3x4,6x2", "--json"])).Answer;
+        Assert.True(Math.Abs((double)answer["after_levelling"]!["front_share"]!) < Math.Abs((double)answer["effect"]!["front_share"]!));
+
+        // One thick plate would only make it worse.
+        Outcome useless = await RunAsync(0, Sprung, "--below-laser", "FL=800,FR=803,RL=803,RR=803", "--corners", Loads, "--resolution", "0.1", "--shims", "40x1");
+        Assert.Contains("do not bring it nearer to level, lay none of them", useless.OneLine, StringComparison.Ordinal);
+        Assert.DoesNotContain("40 mm", useless.Out, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("1.5,3,6,12")]
+    [InlineData(null)]
+    public async Task A_level_floor_is_told_to_be_level_and_nothing_else_is_listed(string? shims)
+    {
+        Outcome outcome = await RunAsync(0, Sprung, ["--below-laser", "FL=800,FR=800,RL=800,RR=800", "--corners", Loads, "--resolution", "0.1", .. shims is null ? Array.Empty<string>() : ["--shims", shims]]);
+        Assert.Contains("It is level as it stands", outcome.OneLine, StringComparison.Ordinal);
+        Assert.DoesNotContain("downhill", outcome.Out, StringComparison.Ordinal);
+        Assert.DoesNotContain("nothing\n", outcome.Out, StringComparison.Ordinal);
+    }
+
     [Theory]
     [InlineData("floor --vehicle car.toml --below-laser FL=800,FR=809,RL=812,RR=818 --corners FL=245,FR=255,RL=255,RR=245 --shims 1.5,3,6,12 --save bay")]
     [InlineData("floor --vehicle car.toml --below-laser FL=800,FR=809,RL=812,RR=818 --dollies")]

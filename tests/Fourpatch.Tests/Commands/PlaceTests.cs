@@ -104,6 +104,49 @@ public class PlaceTests
         return bench;
     }
 
+    [Fact]
+    public async Task A_share_missed_by_less_than_any_weighing_could_tell_counts_as_reached_and_needs_no_ballast()
+    {
+        // Moves cannot change the left share of 51.41 %; weighed to half a kilogram it is known to some hundredths of a point.
+        string[] wish = ["--target-front", "55%", "--target-left", "51.4%"];
+        using Bench bench = NewBench(Cars.Plain);
+        bench.Write("parts.csv", Parts + "\nside,ballast-spot,,1300,-500,,,20,0,0\n");
+        string[] place = ["place", "--vehicle", "car.toml", "--corners", Weighed, "--parts", "parts.csv"];
+        JsonNode answer = (await bench.RunAsync([.. place, "--resolution", "5", .. wish, "--json"])).Answer;
+        Assert.True((bool)answer["quality"]!["acceptable"]!);
+        Assert.Equal(0, (double)answer["added_mass_kg"]!);
+        Assert.Equal(730.0 / 1420, (double)answer["left_share"]!, 9);
+        Assert.Contains("as near as any weighing could tell: front 55.0 %, left 51.41 %", (await bench.RunAsync([.. place, "--resolution", "5", .. wish])).OneLine, StringComparison.Ordinal);
+
+        // Weighed to a gram it is missed, and ballast is what it takes.
+        JsonNode fine = (await bench.RunAsync([.. place, "--resolution", "0.001", .. wish, "--json"])).Answer;
+        Assert.True((double)fine["added_mass_kg"]! > 0);
+    }
+
+    [Fact]
+    public async Task A_lever_that_is_none_is_no_figure()
+    {
+        // The left share is 51.4 %, so a kilogram in the middle changes it by a hundred-thousandth.
+        Outcome outcome = await RunAsync(0, "--target-front", "55%");
+        string nose = outcome.Out.Split('\n').Single(line => line.StartsWith("  nose  ", StringComparison.Ordinal));
+        Assert.EndsWith("--", nose.TrimEnd(), StringComparison.Ordinal);
+        Assert.DoesNotContain("-", nose.TrimEnd()[..^2], StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Hundreds_of_parts_and_spots_are_placed_in_seconds_and_it_can_be_stopped()
+    {
+        using Bench bench = NewBench(Cars.Plain + "\n[wheel_rate_n_per_mm]\nfront = 30\nrear = 40\n");
+        bench.Write("parts.csv", Parts + "\n" + string.Concat(Enumerable.Range(0, 250).Select(i => FormattableString.Invariant(
+            $"part {i},movable,{1 + (i % 7)},{200 + (9 * i)},{(i % 50) - 25},{100 + (9 * i)},{300 + (9 * i)},,0,0\nspot {i},ballast-spot,,{10 * i},{(i % 90) * 10 - 450},,,5,0,0\n"))));
+        string[] place = ["place", "--vehicle", "car.toml", "--corners", Weighed, "--parts", "parts.csv", "--target-front", "56%", "--target-left", "51%"];
+        Running stopped = bench.Start(place);
+        stopped.Stop();
+        Assert.Equal(1, (await stopped.EndAsync().WaitAsync(TimeSpan.FromSeconds(10))).ExitCode);
+        Outcome outcome = await bench.RunAsync([.. place, "--json"]).WaitAsync(TimeSpan.FromSeconds(20));
+        Assert.Equal((0, ""), (outcome.ExitCode, outcome.Errors));
+    }
+
     private static async Task<Outcome> RunAsync(int exitCode, params string[] options)
     {
         using Bench bench = NewBench(Cars.Plain);

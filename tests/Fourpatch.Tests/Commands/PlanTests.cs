@@ -202,6 +202,10 @@ public class PlanTests
     [InlineData("--corners FL=400,FR=380,RL=330,RR=310 --parts tank.csv --sweep fuel=x..46", "--sweep", "write")]
     [InlineData("--corners FL=400,FR=380,RL=330,RR=310 --parts parts.csv --posture upright", "--posture", "add --driver")]
     [InlineData("--corners FL=400,FR=380,RL=330,RR=310 --parts parts.csv --driver 80", "--hip-behind", "measure")]
+    [InlineData("--corners FL=400,FR=380,RL=330,RR=310 --parts parts.csv --driver 76 --hip-behind 999999 --hip-above 300", "--hip-behind: found \"999999\"", "from -2000 to 4600; correct it")]
+    [InlineData("--corners FL=400,FR=380,RL=330,RR=310 --parts parts.csv --driver 76 --hip-behind 1400 --hip-left -1300", "--hip-left", "from -1250 to 1250")]
+    [InlineData("--corners FL=400,FR=380,RL=330,RR=310 --parts parts.csv --driver 76 --hip-behind 1400 --hip-above 3001", "--hip-above", "from 0 to 3000")]
+    [InlineData("--corners FL=400,FR=380,RL=330,RR=310 --parts overfull.csv", "overfull.csv:2: mass_kg", "7.45 kg that 10 l of 0.745 kg/l are")]
     [InlineData("--corners FL=400,FR=380,RL=330,RR=310 --parts parts.csv --driver 8 --hip-behind 1400", "--driver", "correct it")]
     [InlineData("--corners FL=400,FR=380,RL=330,RR=310 --parts parts.csv --driver 80 --hip-behind 1400 --posture lying", "--posture", "choose one of the two")]
     [InlineData("--corners FL=400,FR=380,RL=330,RR=310 --parts parts.csv --svg nowhere/walk.svg", "nowhere/walk.svg", "nothing was changed")]
@@ -209,12 +213,37 @@ public class PlanTests
     {
         using Bench bench = NewBench(Cars.Plain, Battery);
         bench.Write("tank.csv", Header + "fuel,fit,30,2100,0,,,,,45,0.745\n");
+        bench.Write("overfull.csv", Header + "fuel,fit,74.5,2100,0,,,,,10,0.745\n");
         Outcome outcome = await bench.RunAsync(["plan", "--vehicle", "car.toml", .. options.Split(' ', StringSplitOptions.RemoveEmptyEntries)]);
         Assert.Equal(2, outcome.ExitCode);
         Assert.Equal("", outcome.Out);
         string line = Assert.Single(outcome.ErrorLines);
         Assert.Contains(place, line, StringComparison.Ordinal);
         Assert.Contains(remedy, line, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData(Cars.Plain)]
+    [InlineData(Springs)]
+    public async Task Parts_that_contradict_the_weighing_give_no_shares_but_a_reason(string vehicle)
+    {
+        // Of a car of 255.4 kg a quarter of a ton is taken off just behind the front axle, which carries 134.6 kg.
+        using Bench bench = NewBench(vehicle, Header + "a,remove,250,100,0,300,,,,,\n");
+        string[] plan = ["plan", "--vehicle", "car.toml", "--corners", "FL=69.4,FR=65.2,RL=59.8,RR=61.0", "--parts", "parts.csv"];
+        Outcome outcome = await bench.RunAsync([.. plan, "--json"]);
+        Assert.Equal(1, outcome.ExitCode);
+        foreach (string name in new[] { "front_share", "left_share", "cg_behind_front_axle_mm" })
+        {
+            Assert.Null(outcome.Answer[name]);
+        }
+
+        Assert.Equal(5.4, (double)outcome.Answer["total_kg"]!, 6);
+        Assert.Contains(outcome.Answer["quality"]!["reasons"]!.AsArray(), reason => (string?)reason!["code"] == "inconsistent"
+            && ((string)reason["text"]!).Contains("the front axle would carry -105.8 kg, which cannot be", StringComparison.Ordinal));
+        Outcome screen = await bench.RunAsync([.. plan, "--svg", "walk.svg"]);
+        Assert.Equal(1, screen.ExitCode);
+        Assert.DoesNotContain("-19", screen.Out.Split("- with these parts")[0], StringComparison.Ordinal);
+        Assert.Contains("NOT ACCEPTABLE", screen.Out, StringComparison.Ordinal);
     }
 
     [Fact]

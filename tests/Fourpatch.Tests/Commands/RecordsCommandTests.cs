@@ -197,6 +197,22 @@ public class RecordsCommandTests
         Assert.Contains("nothing is recorded as changed on the car, yet the total differs by 10.0 +/- 0.8 kg", odd.Out.ReplaceLineEndings(" ").Replace("   ", " ", StringComparison.Ordinal), StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task What_is_called_changed_reads_larger_than_its_uncertainty_beside_it()
+    {
+        using var bench = new Bench();
+        Cars.WriteTo(bench);
+        await KeepAsync(bench, "before", "FL=400.0,FR=380.0,RL=330.0,RR=310.0", "driver=aboard");
+        await KeepAsync(bench, "after", "FL=400.4,FR=380.3,RL=330.5,RR=309.6", "driver=aboard");
+        string text = (await bench.RunAsync("records", "compare", "before", "after", "--data", "d")).Out;
+        string[][] rows = [.. text.Split('\n').Where(line => line.Length > 3 && line[..2] is "FL" or "FR" or "RL" or "RR").Select(line => line.Split(' ', StringSplitOptions.RemoveEmptyEntries))];
+        Assert.Equal(4, rows.Length);
+        Assert.Contains(rows, row => row[^1] == "CHANGED" && Math.Abs(Number(row[3])) < 0.45);
+        Assert.All(rows, row => Assert.Equal(row[^1] == "CHANGED", Math.Abs(Number(row[3])) > Number(row[4])));
+
+        static double Number(string figure) => double.Parse(figure, System.Globalization.CultureInfo.InvariantCulture);
+    }
+
     [Theory]
     [InlineData(40)]
     [InlineData(64)]

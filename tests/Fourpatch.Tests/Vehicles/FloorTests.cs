@@ -159,6 +159,36 @@ public class FloorTests(Xunit.Abstractions.ITestOutputHelper output)
     }
 
     [Fact]
+    public void Shims_that_do_not_level_a_floor_never_leave_it_worse_and_what_is_short_is_told()
+    {
+        // 26 and 24 mm are wanted at the rear, and there are 24 mm in all.
+        Corners<double> heights = new(-0.842, -0.850, -0.868, -0.866);
+        ShimStock[] stock = [new(0.003, 4), new(0.006, 2)];
+        var plan = Shims.AllLevel(heights, stock);
+        var raised = heights.Zip(plan.PiecesM, (height, stack) => height + stack.Sum());
+        Assert.Equal(0.012, plan.ThicknessM.RL, 9);
+        Assert.Equal(0.012, plan.ThicknessM.RR, 9);
+        Assert.True(Math.Abs(raised.FL + raised.FR - raised.RL - raised.RR) < Math.Abs(heights.FL + heights.FR - heights.RL - heights.RR));
+        Assert.Equal(0.006, plan.Shortage!.More[0].ThicknessM);
+        Assert.True(plan.Shortage.OutM < 0.0025);
+
+        // No floor and no stock is made worse, whatever there is of what.
+        var random = new Random(11);
+        for (var i = 0; i < 300; i++)
+        {
+            Corners<double> floor = Corners.Each(_ => -0.03 * random.NextDouble());
+            ShimStock[] some = [new(0.002 + 0.001 * random.Next(4), random.Next(1, 5)), new(0.008 + 0.001 * random.Next(6), random.Next(1, 3))];
+            var best = Shims.AllLevel(floor, some);
+            var mean = floor.ToArray().Average();
+            Assert.True(best.OutM <= floor.ToArray().Max(height => Math.Abs(height - mean)) + 1e-9, $"start 11, floor {i}");
+            Assert.True(Tilt(floor.Zip(best.PiecesM, (height, stack) => height + stack.Sum())) <= Tilt(floor) + 1e-9, $"start 11, floor {i}");
+            Assert.All(some, one => Assert.True(best.PiecesM.ToArray().Sum(stack => stack.Count(piece => piece == one.ThicknessM)) <= one.Pieces));
+        }
+
+        static double Tilt(Corners<double> at) => new[] { at.FL + at.FR - at.RL - at.RR, at.FL + at.RL - at.FR - at.RR, at.FL + at.RR - at.FR - at.RL }.Max(Math.Abs);
+    }
+
+    [Fact]
     public void Untwisting_lays_as_little_as_possible_where_it_helps()
     {
         ShimStock[] stock = [new(0.0015), new(0.003), new(0.006), new(0.012)];

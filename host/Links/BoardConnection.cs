@@ -163,10 +163,7 @@ public sealed class BoardConnection : IAsyncDisposable
         _stop.Dispose();
     }
 
-    private void ThrowWhatEndedIt()
-    {
-        if (_fault is { } fault && !_stop.IsCancellationRequested) ExceptionDispatchInfo.Throw(fault);
-    }
+    private void ThrowWhatEndedIt() => (_stop.IsCancellationRequested || _fault is not { } fault ? null : ExceptionDispatchInfo.Capture(fault))?.Throw();
 
     // Whatever ends it, nobody is left waiting.
     private async Task KeepAsync()

@@ -41,6 +41,31 @@ public partial class LivePageTests
     }
 
     [BrowserFact]
+    public async Task What_a_guide_tells_since_the_last_answer_stands_whole_on_the_page()
+    {
+        await using ServedPage served = await ServedPage.StartAsync();
+        await using BrowserPage page = await browser.OpenAsync(served.Address, 360, 740);
+        await UntilAsync(page, $"{Verdict} === 'SETTLED'");
+        await OpenAllAsync(page);
+        await page.Page.TypeAsync("#cross-target", "50.5%");
+        await page.Page.ClickAsync("[data-guide=perch]");
+        await UntilAsync(page, "document.getElementById('guide-question').textContent.includes('Loads now?')");
+        await ShotAsync(page, "guide-perch");
+        string told = await page.EvaluateAsync<string>("document.getElementById('guide-lines').textContent");
+        Assert.Contains("rated stands", told, StringComparison.Ordinal);
+        Assert.Matches("(raise|lower) by 1 turn", told);
+        Assert.Equal("[]", await page.EvaluateAsync<string>("""
+            (() => {
+              const box = document.getElementById('guide-lines').getBoundingClientRect();
+              return JSON.stringify([...document.querySelectorAll('#guide-lines p')].filter(p => p.getBoundingClientRect().top < box.top - 1 || p.getBoundingClientRect().bottom > box.bottom + 1).map(p => p.textContent));
+            })()
+            """));
+        Assert.True(await page.EvaluateAsync<bool>("(() => { const top = document.getElementById('guide').getBoundingClientRect().top; return top > -5 && top < innerHeight / 2; })()"));
+        Assert.True(await page.OverhangAsync() <= 0);
+        AssertNoComplaint(page);
+    }
+
+    [BrowserFact]
     public async Task Sound_once_allowed_is_two_rising_tones_when_all_stands_still_and_low_pulses_near_capacity_which_is_said_too()
     {
         VirtualGarage garage = CalBench.EmptyPads();

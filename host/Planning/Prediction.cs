@@ -37,7 +37,8 @@ public sealed record Prediction
     /// <param name="vehicle">What is predicted.</param>
     public Prediction IfItCanBe(Vehicle vehicle)
     {
-        if (Totals.TotalKg is not { } total) return this;
+        // A trailer loaded behind its axle does pull its coupling upwards.
+        if (vehicle.Kind == VehicleKind.Trailer || Totals.TotalKg is not { } total) return this;
         IEnumerable<(string What, Measured? Kg)> carried =
         [
             ("the front axle", FrontKg), ("the rear axle", FrontKg is null ? null : total - FrontKg),

@@ -247,6 +247,17 @@ public class PlanTests
     }
 
     [Fact]
+    public async Task A_trailer_loaded_behind_its_axle_pulls_its_coupling_up_and_that_is_a_result()
+    {
+        using var bench = new Bench();
+        bench.Write("trailer.toml", "name = \"Thing\"\nkind = \"trailer\"\n[wheel.coupling]\nbehind_front_axle_mm = -2400\nleft_of_centre_mm = 0\n[wheel.left]\nbehind_front_axle_mm = 0\nleft_of_centre_mm = 850\n[wheel.right]\nbehind_front_axle_mm = 0\nleft_of_centre_mm = -850\n");
+        bench.Write("parts.csv", Header + "sand,fit,240,800,0,,,0,0,,\n");
+        JsonNode answer = (await bench.RunAsync("plan", "--vehicle", "trailer.toml", "--corners", "coupling=60,left=280,right=260", "--resolution", "1", "--parts", "parts.csv", "--json")).Answer;
+        Assert.Equal(60 - 80, (double)answer["wheels_kg"]!["coupling"]!, 6);
+        Assert.DoesNotContain(answer["quality"]!["reasons"]!.AsArray(), reason => (string?)reason!["code"] == "inconsistent");
+    }
+
+    [Fact]
     public void The_example_list_fits_the_example_car()
     {
         string examples = Path.Combine(Repository.Root, "host", "examples");

@@ -39,6 +39,7 @@ public class LogSummaryTests
             "2026-13-24T19:05:00.000000Z,1,B1,1,1,ok,1,1", "2026-11-24T19:05:00.000000Z,99999999999999999999,B1,1,1,ok,1,1", "2026-11-24T19:05:00.000000Z,1,B1,1,1,OK,1,1e2",
             "2026-11-24T19:05:00.000000Z,1,B1,1,1,ok,8388608,1", "2026-11-24T19:05:00.000000Z,1,B1,1,1,ok,-8388608,-0.5", "2026-11-24T19:05:00.000000Z,1,B1,1,1,ok,+1,1",
             "2026-11-24T19:05:00.000000Z,1,B1,1,1,ok,1,nan", "2026-11-24T19:05:00.000000Z,1,B1,1,1,ok,1, 1 ", "2026-11-24T19:05:00.000000Z,1,B1,1,1,ok,1,1,", "\u00e9,\u00e9",
+            "# calibration: B1:1 zero_counts= kg_per_count= held=", "# calibration: B1:9 zero_counts=", "# calibration: B1:1 zero_counts=1 kg_per_count=0 held=", "# calibration: B7:1 zero_counts=1 kg_per_count=1 held=x",
         ];
         var text = new StringBuilder(LogFormat.HeaderText(new LogHeader("0.1.0", [])));
         var statuses = Enum.GetValues<SampleStatus>();

@@ -335,9 +335,9 @@ public sealed class BoardConnection : IAsyncDisposable
                 throw trouble is IOException and not LinkUnavailableException { IsTaken: true } ? new IOException(_decoder.GoodLines > 0 ? $"{link.Description}: {trouble.Message}" : NobodyAnswers(link), trouble) : trouble;
             }
 
-            // A board that opening the port has reset needs a moment to boot.
+            // A board that opening the port has reset needs a moment to boot. One that lives in this program speaks when it is read: that may come late.
             bool isReady = _state.Phase == ConnectionPhase.Ready;
-            bool isSilent = !_isHeldBack && Age > SilenceLimit;
+            bool isSilent = !_isHeldBack && Age > (link.IsLossless ? SlowComputerPatience * SilenceLimit : SilenceLimit);
             if (isReady ? isSilent : _clock.GetElapsedTime(opened) > IdentifyDeadline && isSilent)
             {
                 throw new IOException(isReady || _decoder.GoodLines > 0

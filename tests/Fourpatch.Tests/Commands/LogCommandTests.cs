@@ -265,7 +265,7 @@ public class LogCommandTests
     }
 }
 
-/// <summary>A test that needs signals and a shell; elsewhere it is skipped and says why.</summary>
+/// <summary>A test that needs signals, pipes and a shell; elsewhere it is skipped and says why.</summary>
 [AttributeUsage(AttributeTargets.Method)]
 public sealed class KillFactAttribute : FactAttribute
 {
@@ -273,7 +273,7 @@ public sealed class KillFactAttribute : FactAttribute
     {
         if (OperatingSystem.IsWindows())
         {
-            Skip = "Kills processes by signal and limits files by the shell: not on Windows.";
+            Skip = "Signals, pipes, devices and limits set by a shell: not on Windows.";
         }
     }
 }

@@ -1,4 +1,5 @@
 using Fourpatch.Files;
+using Fourpatch.Tests.Commands;
 
 namespace Fourpatch.Tests.Files;
 
@@ -94,11 +95,9 @@ public class AtomicFileTests
         }
     }
 
-    [Fact]
+    [KillFact]
     public void Devices_pipes_and_sockets_are_no_place_for_a_file_and_stay()
     {
-        if (OperatingSystem.IsWindows())
-            return;
         using var folder = new ScratchFolder();
         var pipe = Path.Combine(folder.Path, "pipe");
         using (var made = System.Diagnostics.Process.Start("mkfifo", [pipe]))

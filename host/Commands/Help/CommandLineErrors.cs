@@ -29,7 +29,7 @@ internal static class CommandLineErrors
             ArgumentResult { Parent: OptionResult option } => OfOption(option, help),
             ArgumentResult argument => OfArgument(argument, help),
             CommandResult { Command: { Subcommands: [_, ..] below } at } => new InputError(
-                ErrorCode.Missing, command.Length == 0 ? "no command was given" : $"{at.Name} does nothing by itself", $"one of {string.Join(", ", below.Select(sub => sub.Name))} behind it", help) { Field = command },
+                ErrorCode.Missing, command.Length == 0 ? "no command was given" : $"{at.Name} does nothing by itself", $"{(below.Count > 1 ? "one of " : "")}{string.Join(", ", below.Select(sub => sub.Name))} behind it", help) { Field = command },
             _ => new InputError(ErrorCode.Syntax, parsed.Errors[0].Message.TrimEnd('.').Replace('\n', ' '), "", help),
         };
     }

@@ -3,6 +3,7 @@ using System.Globalization;
 using System.Text.Json.Nodes;
 using Fourpatch.Files;
 using Fourpatch.Links;
+using Fourpatch.Reports;
 using Fourpatch.Rigs;
 
 namespace Fourpatch.Commands.Logging;
@@ -94,8 +95,8 @@ internal sealed class LogCommand
     {
         if (!parsed.GetValue(_json))
         {
-            _context.Terminal.Out.WriteLine(string.Create(
-                CultureInfo.InvariantCulture, $"{(files.Length == 1 ? files[0] : $"{files[0]} to {files[^1]}")}: {log.Rows} conversions, {log.Missing} not delivered, {log.Gaps} gaps, {badLines} lines not readable"));
+            WeighingText.WriteWrapped(_context.Terminal.Out, string.Create(
+                CultureInfo.InvariantCulture, $"{(files.Length == 1 ? files[0] : $"{files[0]} to {files[^1]}")}: {log.Rows} conversions, {log.Missing} not delivered, {log.Gaps} gaps, {badLines} lines not readable"), _context.Terminal.Width);
             _context.Terminal.Out.WriteLine(chosen.Line);
             return;
         }

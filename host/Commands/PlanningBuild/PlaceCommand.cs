@@ -30,7 +30,7 @@ internal sealed class PlaceCommand
         var command = new Command("place", "Say where movable parts must sit, and how much ballast goes where, to reach the wanted front and left share.") { place._parts, place._front, place._left };
         place._driver.AddTo(command);
         place._inputs.AddTo(command);
-        
+
         // Aside, so that it can be told to stop while it seeks.
         command.SetAction((parsed, cancel) => Task.Run(() => place.Run(parsed, cancel), cancel));
         return command;
